@@ -1,0 +1,1 @@
+"""Case studies: draw them, mark them, run a cohort."""

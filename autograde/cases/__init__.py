@@ -1,0 +1,1 @@
+"""Case families: their contract, their variants, where they are found."""

@@ -1,0 +1,1 @@
+"""The cohort desk: nbgrader notebooks, hand out, collect, mark, report."""

@@ -1,0 +1,1 @@
+"""Marking of filled answer sheets; knows no notebook and no database."""

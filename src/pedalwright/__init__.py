@@ -1,0 +1,1 @@
+"""Calculations behind a bicycle fit: pure functions on numpy, no I/O, no state."""

@@ -1,0 +1,1 @@
+"""Benches: interactive figures drawn from the calculation package, live or static."""
