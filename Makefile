@@ -1,0 +1,90 @@
+# Two commands carry the project: `make demo` and `make test`. `make help` lists the rest.
+SHELL := /bin/bash
+.SHELLFLAGS := -eu -o pipefail -c
+.DELETE_ON_ERROR:
+.DEFAULT_GOAL := help
+
+VENV := .venv
+BIN := $(VENV)/bin
+SITE := .build/_build/html
+DEMO := demo
+export PIP_DISABLE_PIP_VERSION_CHECK := 1
+
+# The newest supported interpreter on the machine, or the one given as PYTHON=...
+PYTHON ?= $(shell for p in python3.13 python3.12 python3.11 python3 python; do \
+	command -v $$p >/dev/null 2>&1 && $$p -c 'import sys; sys.exit(not (3, 11) <= sys.version_info < (3, 14))' 2>/dev/null \
+	&& { echo $$p; exit; }; done)
+
+.PHONY: help
+help: ## list what can be made
+	@grep -hE '^[a-z-]+:.*## ' $(MAKEFILE_LIST) | sed -E 's/^([a-z-]+):.*## (.*)/  make \1\t\2/' | expand -t 22
+
+# pip tells a line a package; count them into one moving line
+define install
+	@echo "Installing $(1) (a minute or two; nothing outside this folder is changed)"
+	@total=$$(grep -c '==' $(2)); \
+	$(BIN)/pip install --require-hashes -r $(2) 2> $(VENV)/pip.log \
+	  | awk -v total=$$total '/^(Collecting|Requirement already)/ { n++; if (n > total) n = total; printf "\r  %d of at most %d packages", n, total; fflush() } \
+	                          /^Installing collected/ { printf "\r  unpacking ...                      "; fflush() } \
+	                          END { printf "\n" }' \
+	  || { cat $(VENV)/pip.log; echo "The installation failed; the lines above say why. Run the same command again to go on."; exit 1; }
+endef
+
+$(VENV)/pyvenv.cfg:
+	@[ -n "$(PYTHON)" ] || { echo "Pedalwright needs Python 3.11, 3.12 or 3.13, found none. Install one (Debian: apt-get install python3 python3-venv), or name it: make PYTHON=/path/to/python3.12 ..."; exit 1; }
+	@$(PYTHON) -m venv $(VENV) || { rm -rf $(VENV); echo "Python could not make a virtual environment. On Debian: apt-get install python3-venv, then run the same command again."; exit 1; }
+
+$(VENV)/.run: requirements/build.lock requirements/run.lock pyproject.toml | $(VENV)/pyvenv.cfg
+	@$(BIN)/pip install -q --require-hashes -r requirements/build.lock 2> $(VENV)/pip.log || { cat $(VENV)/pip.log; exit 1; }
+	$(call install,Pedalwright,requirements/run.lock)
+	@$(BIN)/pip install -q --no-build-isolation --no-deps -e . 2> $(VENV)/pip.log || { cat $(VENV)/pip.log; exit 1; }
+	@touch $@
+
+$(VENV)/.test: requirements/test.lock $(VENV)/.run
+	$(call install,the test tools,requirements/test.lock)
+	@touch $@
+
+.PHONY: setup setup-test
+setup: $(VENV)/.run ## make the environment in .venv
+setup-test: $(VENV)/.test ## the same, with the test tools
+
+.PHONY: browser
+browser: # headless Chromium for the tests; installed only as root, otherwise its name is told
+	@if [ -n "$${PEDALWRIGHT_CHROMIUM:-}" ] || command -v chromium chromium-browser google-chrome >/dev/null 2>&1; then :; \
+	elif [ "$$(id -u)" = 0 ] && command -v apt-get >/dev/null 2>&1; then \
+	  echo "Installing Chromium for the browser tests"; apt-get update -qq; \
+	  DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends chromium fonts-dejavu-core >/dev/null; \
+	else echo "The tests open the book in a browser and found none. Install the Debian package: apt-get install chromium (or set PEDALWRIGHT_CHROMIUM to a Chromium's path), then run make test again."; exit 1; fi
+
+.PHONY: frames book
+frames: $(VENV)/.run ## draw the pictures of the benches (only those that changed)
+	@$(BIN)/python -m pedalwright_bench.frames .build/static/benches
+
+book: frames ## build the book into .build/_build/html
+	@echo "Building the book"
+	@PEDALWRIGHT_BOOK=1 $(BIN)/jupyter-book build book --all -W -n -q --config _config.yml --path-output .build
+	@echo "The book: $(SITE)/index.html"
+
+.PHONY: demo
+demo: book ## build the book and run the invented cohort from hand-out to report
+	@$(BIN)/pedalwright demo $(DEMO)
+	@echo "The book: $(SITE)/index.html"
+
+.PHONY: lint test
+lint: $(VENV)/.test ## style, types and import directions
+	@$(BIN)/ruff check . && $(BIN)/ruff format --check . && $(BIN)/mypy && $(BIN)/lint-imports
+
+test: $(VENV)/.test browser lint book ## everything that must hold, browser included
+	@$(BIN)/pytest -n auto --dist loadgroup
+
+.PHONY: bench lock clean
+bench: $(VENV)/.test ## the benchmarks: ratios measured side by side
+	@for script in benchmarks/*.py; do echo; echo "== $$script"; $(BIN)/python $$script; done
+
+lock: ## renew the locked versions (needs the tool uv)
+	@for set in "--extra test -o requirements/test.lock" "-c requirements/test.lock -o requirements/run.lock"; do \
+	  uv pip compile -q --upgrade --universal --python-version 3.11 --generate-hashes --no-emit-index-url pyproject.toml $$set; done
+	@printf 'hatchling>=1.27\neditables>=0.5\n' | uv pip compile -q --upgrade --universal --python-version 3.11 --generate-hashes --no-emit-index-url - -o requirements/build.lock
+
+clean: ## remove what was built (the environment stays)
+	@rm -rf .build $(DEMO)
