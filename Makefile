@@ -22,11 +22,11 @@ help: ## list what can be made
 # pip tells a line a package; count them into one moving line
 define install
 	@echo "Installing $(1) (a minute or two; nothing outside this folder is changed)"
-	@total=$$(grep -c '==' $(2)); \
+	@total=$$(grep -c '==' $(2)); if [ -t 1 ]; then every=1; end='\r'; else every=40; end='\n'; fi; \
 	$(BIN)/pip install --require-hashes -r $(2) 2> $(VENV)/pip.log \
-	  | awk -v total=$$total '/^(Collecting|Requirement already)/ { n++; if (n > total) n = total; printf "\r  %d of at most %d packages", n, total; fflush() } \
-	                          /^Installing collected/ { printf "\r  unpacking ...                      "; fflush() } \
-	                          END { printf "\n" }' \
+	  | awk -v total=$$total -v every=$$every -v end="$$end" \
+	    '/^(Collecting|Requirement already)/ && ++n % every == 0 { printf "  %d of at most %d packages" end, n, total; fflush() } \
+	     /^Installing collected/ { printf "  unpacking %d packages ...       \n", n; fflush() }' \
 	  || { cat $(VENV)/pip.log; echo "The installation failed; the lines above say why. Run the same command again to go on."; exit 1; }
 endef
 
