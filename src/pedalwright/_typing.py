@@ -1,0 +1,7 @@
+"""Shared type names: what functions accept (``Numbers``) and what they return (``Floats``)."""
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+Floats = NDArray[np.float64]
+Numbers = ArrayLike
