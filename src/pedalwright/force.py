@@ -72,7 +72,8 @@ def sector_edges_deg(sector_count: int, first_edge_deg: float = 0.0) -> Floats:
     """Edges of equal sectors, one more than there are sectors."""
     if sector_count < 1:
         raise OutOfRangeError(f"sector_count: received {sector_count}; allowed: at least 1; choose how many sectors")
-    return float(checked("first_edge_deg", first_edge_deg)) + np.arange(sector_count + 1) * (360 / sector_count)
+    first = checked("first_edge_deg", first_edge_deg)
+    return np.asarray(first + np.arange(sector_count + 1) * (360 / sector_count))
 
 
 def work_by_sector_j(torque_nm: Numbers, sector_count: int, first_edge_deg: float = 0.0) -> Floats:

@@ -25,7 +25,7 @@ class Position:
     saddle_height_mm: Numbers
     saddle_setback_mm: Numbers
     crank_length_mm: Numbers
-    hip_above_saddle_mm: Numbers = 50.0
+    hip_above_saddle_mm: Numbers = 30.0
     hip_ahead_of_saddle_mm: Numbers = 0.0
     pedal_behind_ball_mm: Numbers = 0.0
     stance_width_mm: Numbers = 250.0
@@ -52,7 +52,7 @@ def hip_position_mm(position: Position) -> Floats:
         ),
         axis=-1,
     )
-    return saddle_point_mm(position) + offset
+    return np.asarray(saddle_point_mm(position) + offset)
 
 
 def ankle_to_pedal(leg: Leg, position: Position) -> tuple[Floats, Floats]:

@@ -88,8 +88,8 @@ def solve_stroke(
     if cadence_rpm is not None:
         if not isinstance(curve, PeriodicCurve):
             raise OutOfRangeError(
-                "pedal_angle_deg: received one value a crank angle, unevenly spaced; allowed with a cadence: a constant, "
-                "a PeriodicCurve or values at evenly spaced angles from 0; build a curve from the values"
+                "pedal_angle_deg: received one value a crank angle, unevenly spaced; allowed with a cadence: "
+                "a constant, a PeriodicCurve or values at evenly spaced angles from 0; build a curve from the values"
             )
         cadence = _per_rider(checked("cadence_rpm", cadence_rpm, above=0))
         motion = _motion(chain, curve, crank_angle, thigh, shank, _per_rider(foot), crank, cadence)
