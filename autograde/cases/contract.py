@@ -10,7 +10,9 @@ from typing import Any
 
 import numpy as np
 
-from autograde.marking import Misconception, Task
+from autograde.marking import DirectedChange, Misconception, Quantity, Task, read_answer
+from autograde.marking.reading import UnreadableError
+from autograde.marking.units import read_unit
 
 NAME = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*\Z")
 
@@ -82,3 +84,97 @@ class Family:
     def max_marks(self) -> float:
         """Full marks of one sheet."""
         return sum(task.marks for task in self.tasks)
+
+
+def check_family(family: Any, file: Path) -> Family:
+    """Check that a family keeps the contract.
+
+    Parameters
+    ----------
+    family : object
+        What ``case.py`` calls FAMILY.
+    file : Path
+        That ``case.py``, for the error.
+
+    Returns
+    -------
+    Family
+        The same family.
+
+    Raises
+    ------
+    FamilyError
+        With every problem found, the file and what to change.
+    """
+    if not isinstance(family, Family):
+        raise FamilyError(f"{file}: FAMILY is a {type(family).__name__}; make it an autograde.cases.Family(...)")
+    problems = [*_name_problems(family, file), *_task_problems(family), *_misconception_problems(family)]
+    if problems:
+        raise FamilyError(f"{file}: " + "; ".join(problems))
+    return family
+
+
+def _name_problems(family: Family, file: Path) -> list[str]:
+    problems = []
+    if not NAME.match(family.name):
+        problems.append(f"name {family.name!r}: use lower case letters, digits and single hyphens")
+    if family.name != file.parent.name:
+        problems.append(f"name {family.name!r} differs from its folder {file.parent.name!r}: give both the same name")
+    if not family.tasks:
+        problems.append("no tasks: list at least one Task(...)")
+    if not (file.parent / "brief.md").is_file():
+        problems.append("brief.md is missing beside it: write the brief there")
+    return problems
+
+
+def _task_problems(family: Family) -> list[str]:
+    problems: list[str] = []
+    before: set[str] = set()
+    seen: set[str] = set()
+    for task in family.tasks:
+        where = f"task {task.id!r}"
+        if not NAME.match(task.id):
+            problems.append(f"{where}: use lower case letters, digits and single hyphens in its id")
+        if task.id in seen:
+            problems.append(f"{where} is listed twice: give each task its own id")
+        if task.competency not in family.competencies:
+            problems.append(f"{where}: competency {task.competency!r} is not listed in `competencies`; add it there")
+        unknown = [name for name in task.uses if name not in before]
+        if unknown:
+            problems.append(f"{where} uses {unknown}: name only earlier tasks that are marked by the program")
+        if isinstance(task.kind, Quantity | DirectedChange):
+            problems += [f"{where}: {text}" for text in _unit_problems(task.kind)]
+        seen.add(task.id)
+        if not task.by_hand:
+            before.add(task.id)
+    return problems
+
+
+def _unit_problems(kind: Quantity | DirectedChange) -> list[str]:
+    try:
+        read_unit(kind.unit)
+    except UnreadableError as problem:
+        return [f"{problem}; use one that autograde.marking.units lists"]
+    low, high = kind.plausible
+    if isinstance(kind, Quantity):
+        value = read_answer(kind, kind.example).value
+        if not (isinstance(value, float) and low <= value <= high):
+            return [f"its example {kind.example!r} is not a plausible answer; write one that is"]
+    return []
+
+
+def _misconception_problems(family: Family) -> list[str]:
+    problems = []
+    markable = {task.id for task in family.tasks if not task.by_hand}
+    pairs = [(item.task, item.id) for item in family.misconceptions]
+    for item in family.misconceptions:
+        where = f"misconception {item.id!r} of task {item.task!r}"
+        if item.task not in markable:
+            problems.append(f"{where}: there is no such task marked by the program; correct the task id")
+        if not NAME.match(item.id):
+            problems.append(f"{where}: use lower case letters, digits and single hyphens in its id")
+        if pairs.count((item.task, item.id)) > 1:
+            problems.append(f"{where} is listed twice: remove one")
+        if not item.feedback.strip() or not item.label.strip():
+            problems.append(f"{where}: write its label and its feedback")
+    return problems
