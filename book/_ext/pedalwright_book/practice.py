@@ -1,0 +1,56 @@
+"""Practice cases: drawn beforehand by ``book/draw_practice.py``, set in the page with folded worked solutions."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+from docutils import nodes
+from sphinx.application import Sphinx
+from sphinx.util.docutils import SphinxDirective
+
+from pedalwright_book.fold import Fold
+
+FOLDER = Path("..") / ".build" / "practice"
+MISSING = "The practice case is drawn from the case folder. This copy of the book was built without that step."
+
+
+class PracticeDirective(SphinxDirective):
+    """``{practice} pedal-force-record``: every drawn variant of that family, one fold each.
+
+    A variant is ``.build/practice/<family>/<number>.json``: its ``title``, and ``parts``, a list of
+    ``{"text": ...}``, ``{"figure": file name, "alt": ...}`` and ``{"task": ..., "worked": ...}`` (Markdown).
+    """
+
+    required_arguments = 1
+
+    def run(self) -> list[nodes.Node]:
+        """Set the variants, or say plainly that there are none."""
+        folder = Path(self.env.srcdir) / FOLDER / self.arguments[0]
+        variants = sorted(folder.glob("*.json"))
+        if not variants:
+            return [nodes.note("", nodes.paragraph(text=MISSING), classes=["practice-missing"])]
+        out: list[nodes.Node] = []
+        for path in variants:
+            self.env.note_dependency(str(path))
+            variant = json.loads(path.read_text(encoding="utf8"))
+            fold = Fold(summary=variant["title"])
+            for part in variant["parts"]:
+                fold += self._part(part)
+            out.append(fold)
+        return out
+
+    def _part(self, part: dict[str, str]) -> list[nodes.Node]:
+        if "figure" in part:
+            uri = (FOLDER / self.arguments[0] / part["figure"]).as_posix()
+            return [nodes.image(uri=uri, alt=part["alt"], classes=["practice-figure"])]
+        if "task" in part:
+            answer = Fold(summary="Worked solution")
+            answer += self.parse_text_to_nodes(part["worked"])
+            return [nodes.container("", *self.parse_text_to_nodes(part["task"]), answer, classes=["practice-task"])]
+        return list(self.parse_text_to_nodes(part["text"]))
+
+
+def setup(app: Sphinx) -> None:
+    """Register the directive."""
+    app.add_directive("practice", PracticeDirective)
