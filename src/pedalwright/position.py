@@ -1,99 +1,338 @@
-"""Contact points of a rider on a bicycle, saddle height rules, and the position that meets a target."""
+"""Contact points of a rider on a bicycle: saddle, crank, pedal under the foot, and where they put the hip."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from pedalwright._typing import Floats, Numbers
+from pedalwright.constants import (
+    ANKLE_TO_PEDAL_SLOPE_DEG,
+    HIP_ABOVE_SADDLE_MM,
+    HIP_AHEAD_OF_SADDLE_MM,
+    HIP_JOINT_WIDTH_MM,
+    STANCE_WIDTH_MM,
+)
 from pedalwright.errors import OutOfRangeError, checked
+from pedalwright.saddle_rules import SADDLE_RULES, SaddleRule, saddle_height_rule_mm
+
+__all__ = [
+    "SADDLE_RULES",
+    "Leg",
+    "Position",
+    "SaddleRule",
+    "ankle_to_pedal",
+    "ankle_to_pedal_from_foot",
+    "hip_position_mm",
+    "leg_splay_deg",
+    "raised",
+    "saddle_height_rule_mm",
+    "saddle_point_mm",
+    "slid_back",
+]
+
+_IN_MM = "give the length in millimetres"
 
 
 @dataclass(frozen=True)
 class Leg:
-    """Lengths of a leg between joint centres; arrays describe many riders."""
+    """Lengths of a leg between joint centres; arrays describe many riders.
+
+    Parameters
+    ----------
+    thigh_length_mm : array_like
+        Hip joint centre to knee joint centre, 100 to 1000. [mm]
+    shank_length_mm : array_like
+        Knee joint centre to ankle joint centre, 100 to 1000. [mm]
+    ankle_to_pedal_mm : array_like
+        Ankle joint centre to pedal axle with the ball of the foot over the axle, 20 to 400. [mm]
+    ankle_to_pedal_slope_deg : array_like
+        Slope of that line below the sole, above 0 and below 90; the default is an assumption. [°]
+
+    Examples
+    --------
+    >>> Leg(428.75, 430.5, 150).ankle_to_pedal_slope_deg
+    35.0
+    """
 
     thigh_length_mm: Numbers
     shank_length_mm: Numbers
     ankle_to_pedal_mm: Numbers
-    ankle_to_pedal_slope_deg: Numbers = 35.0
+    ankle_to_pedal_slope_deg: Numbers = ANKLE_TO_PEDAL_SLOPE_DEG.value
 
 
 @dataclass(frozen=True)
 class Position:
-    """Where saddle, cranks and pedals hold the rider; arrays describe many positions."""
+    """Where saddle, cranks and pedals hold the rider; arrays describe many positions.
+
+    Parameters
+    ----------
+    saddle_height_mm : array_like
+        Bottom bracket axis to the sitting point of the saddle top, along the seat tube line that runs through both,
+        100 to 2000. [mm]
+    saddle_setback_mm : array_like
+        How far the sitting point, where the sit bones rest, lies behind the bottom bracket; less than the height.
+        [mm]
+    crank_length_mm : array_like
+        Crank length, 50 to 300. [mm]
+    hip_above_saddle_mm : array_like
+        Height of the hip joint centre above the sitting point, −100 to 300; the default is an assumption. [mm]
+    hip_ahead_of_saddle_mm : array_like
+        How far the hip joint centre lies ahead of the sitting point, −300 to 300; the default is an assumption. [mm]
+    pedal_behind_ball_mm : array_like
+        How far the pedal axle sits behind the ball of the foot, toward the heel, −100 to 150. [mm]
+    stance_width_mm : array_like
+        Distance between the middles of the two pedals, 0 to 600. [mm]
+
+    Examples
+    --------
+    >>> Position(730, 200, 170).pedal_behind_ball_mm
+    0.0
+    """
 
     saddle_height_mm: Numbers
     saddle_setback_mm: Numbers
     crank_length_mm: Numbers
-    hip_above_saddle_mm: Numbers = 30.0
-    hip_ahead_of_saddle_mm: Numbers = 0.0
+    hip_above_saddle_mm: Numbers = HIP_ABOVE_SADDLE_MM.value
+    hip_ahead_of_saddle_mm: Numbers = HIP_AHEAD_OF_SADDLE_MM.value
     pedal_behind_ball_mm: Numbers = 0.0
-    stance_width_mm: Numbers = 250.0
+    stance_width_mm: Numbers = STANCE_WIDTH_MM.value
 
 
 def saddle_point_mm(position: Position) -> Floats:
-    """Place of the sitting point of the saddle."""
-    height = checked("saddle_height_mm", position.saddle_height_mm, above=0)
+    """Place of the sitting point of the saddle.
+
+    Parameters
+    ----------
+    position : Position
+        Contact points.
+
+    Returns
+    -------
+    numpy.ndarray, shape (..., 2)
+        Place (x, y) from the bottom bracket axis. [mm]
+
+    Raises
+    ------
+    OutOfRangeError
+        If height or setback are out of range, or the setback is not smaller than the height.
+
+    Examples
+    --------
+    >>> saddle_point_mm(Position(500, 300, 170)).tolist()
+    [-300.0, 400.0]
+    """
+    height = checked("saddle_height_mm", position.saddle_height_mm, at_least=100, at_most=2000, advice=_IN_MM)
     setback = checked("saddle_setback_mm", position.saddle_setback_mm)
-    if np.any(np.abs(setback) >= height):
+    back, tall = np.broadcast_arrays(setback, height)
+    if np.any(np.abs(back) >= tall):
         raise OutOfRangeError(
-            f"saddle_setback_mm: received {np.max(np.abs(setback)):g}; allowed: less than saddle_height_mm; "
-            "check which of the two was measured"
+            f"saddle_setback_mm: received {back[np.abs(back) >= tall].flat[0]:g}; "
+            "allowed: less than the saddle height; check which of the two was measured"
         )
-    return np.stack(np.broadcast_arrays(-setback, np.sqrt(height**2 - setback**2)), axis=-1)
+    return np.stack([-back, np.sqrt(tall**2 - back**2)], axis=-1)
 
 
 def hip_position_mm(position: Position) -> Floats:
-    """Place of the hip joint centre on the last axis (x, y)."""
-    offset = np.stack(
-        np.broadcast_arrays(
-            checked("hip_ahead_of_saddle_mm", position.hip_ahead_of_saddle_mm),
-            checked("hip_above_saddle_mm", position.hip_above_saddle_mm),
-        ),
-        axis=-1,
+    """Place of the hip joint centre, which is taken to stand still.
+
+    Parameters
+    ----------
+    position : Position
+        Contact points.
+
+    Returns
+    -------
+    numpy.ndarray, shape (..., 2)
+        Place (x, y) from the bottom bracket axis. [mm]
+
+    Raises
+    ------
+    OutOfRangeError
+        If a value of the position is out of range.
+
+    Notes
+    -----
+    *Teaching model*: a real pelvis rocks by 2° to 3° and slides on the saddle.
+
+    References
+    ----------
+    sauer_2007
+
+    Examples
+    --------
+    >>> hip_position_mm(Position(500, 300, 170, hip_above_saddle_mm=30)).tolist()
+    [-300.0, 430.0]
+    """
+    saddle = saddle_point_mm(position)
+    ahead = checked(
+        "hip_ahead_of_saddle_mm", position.hip_ahead_of_saddle_mm, at_least=-300, at_most=300, advice=_IN_MM
     )
-    return np.asarray(saddle_point_mm(position) + offset)
+    above = checked("hip_above_saddle_mm", position.hip_above_saddle_mm, at_least=-100, at_most=300, advice=_IN_MM)
+    return np.stack(np.broadcast_arrays(saddle[..., 0] + ahead, saddle[..., 1] + above), axis=-1)
 
 
 def ankle_to_pedal(leg: Leg, position: Position) -> tuple[Floats, Floats]:
-    """Length and slope below the sole of the line from ankle to pedal axle, foot placement included."""
-    length = checked("ankle_to_pedal_mm", leg.ankle_to_pedal_mm, above=0)
+    """Length and slope of the line from ankle to pedal axle, the foot placement included.
+
+    Parameters
+    ----------
+    leg : Leg
+        Lengths of the leg.
+    position : Position
+        Contact points; only ``pedal_behind_ball_mm`` is used.
+
+    Returns
+    -------
+    tuple of numpy.ndarray
+        Length [mm] and slope below the sole [°].
+
+    Raises
+    ------
+    OutOfRangeError
+        If a value is out of range.
+
+    Examples
+    --------
+    >>> length, slope = ankle_to_pedal(Leg(430, 430, 150, 30), Position(730, 200, 170, pedal_behind_ball_mm=10))
+    >>> round(length.item(), 2), round(slope.item(), 2)
+    (141.43, 32.03)
+    """
+    length = checked("ankle_to_pedal_mm", leg.ankle_to_pedal_mm, at_least=20, at_most=400, advice=_IN_MM)
     slope = np.radians(checked("ankle_to_pedal_slope_deg", leg.ankle_to_pedal_slope_deg, above=0, below=90))
-    ahead = length * np.cos(slope) - checked("pedal_behind_ball_mm", position.pedal_behind_ball_mm)
-    below = length * np.sin(slope)
+    back = checked("pedal_behind_ball_mm", position.pedal_behind_ball_mm, at_least=-100, at_most=150, advice=_IN_MM)
+    ahead, below = length * np.cos(slope) - back, length * np.sin(slope)
     return np.hypot(ahead, below), np.degrees(np.arctan2(below, ahead))
 
 
-SADDLE_RULES: tuple[str, ...] = (
-    "inseam 109 %",
-    "inseam 0.883",
-    "trochanter 96 %",
-    "trochanter 100 %",
-    "knee regression",
-)
+def ankle_to_pedal_from_foot(
+    ankle_height_mm: Numbers, ankle_to_ball_mm: Numbers, sole_and_pedal_mm: Numbers
+) -> tuple[Floats, Floats]:
+    """Length and slope of the line from ankle to pedal axle from measures of the standing foot.
+
+    Parameters
+    ----------
+    ankle_height_mm : array_like
+        Outer ankle above the floor, bare foot, 20 to 200. [mm]
+    ankle_to_ball_mm : array_like
+        Outer ankle to the ball of the foot, along the floor, 20 to 300. [mm]
+    sole_and_pedal_mm : array_like
+        Thickness of sole and pedal between foot and pedal axle, 0 to 100. [mm]
+
+    Returns
+    -------
+    tuple of numpy.ndarray
+        Length [mm] and slope below the sole [°] as ``Leg`` takes them.
+
+    Raises
+    ------
+    OutOfRangeError
+        If a value is out of range.
+
+    Examples
+    --------
+    >>> length, slope = ankle_to_pedal_from_foot(68, 120, 22)
+    >>> length.item(), round(slope.item(), 2)
+    (150.0, 36.87)
+    """
+    height = checked("ankle_height_mm", ankle_height_mm, at_least=20, at_most=200, advice=_IN_MM)
+    ahead = checked("ankle_to_ball_mm", ankle_to_ball_mm, at_least=20, at_most=300, advice=_IN_MM)
+    below = height + checked("sole_and_pedal_mm", sole_and_pedal_mm, at_least=0, at_most=100, advice=_IN_MM)
+    return np.hypot(ahead, below), np.degrees(np.arctan2(below, ahead))
 
 
-def saddle_height_rule_mm(
-    inseam_mm: Numbers,
-    rule: str = "inseam 0.883",
-    *,
-    crank_length_mm: Numbers = 170.0,
-    trochanter_height_mm: Numbers | None = None,
-    knee_flexion_deg: Numbers = 30.0,
-) -> Floats:
-    """Saddle height above the bottom bracket that a rule of thumb gives."""
-    inseam = checked("inseam_mm", inseam_mm, above=0)
-    crank = checked("crank_length_mm", crank_length_mm, above=0)
-    if rule == "inseam 109 %":
-        return np.asarray(1.09 * inseam - crank)
-    if rule == "inseam 0.883":
-        return np.asarray(0.883 * inseam + 0 * crank)
-    if rule in ("trochanter 96 %", "trochanter 100 %"):
-        if trochanter_height_mm is None:
-            raise OutOfRangeError("trochanter_height_mm: received nothing; allowed: above 0; measure it for this rule")
-        share = 0.96 if "96" in rule else 1.0
-        return np.asarray(share * checked("trochanter_height_mm", trochanter_height_mm, above=0) - crank)
-    if rule == "knee regression":
-        knee = checked("knee_flexion_deg", knee_flexion_deg)
-        return np.asarray(10 * (22.1 + 0.896 * inseam / 10 - 0.15 * knee) - crank)
-    raise OutOfRangeError(f"rule: received {rule!r}; allowed: {', '.join(SADDLE_RULES)}; choose one of them")
+def raised(position: Position, by_mm: Numbers) -> Position:
+    """Move the saddle along the seat tube line, which also carries it back.
+
+    Parameters
+    ----------
+    position : Position
+        Contact points.
+    by_mm : array_like
+        How far up; negative is down. [mm]
+
+    Returns
+    -------
+    Position
+        The new contact points.
+
+    Raises
+    ------
+    OutOfRangeError
+        If a value is out of range.
+
+    Examples
+    --------
+    >>> raised(Position(500, 300, 170), 5).saddle_setback_mm.item()
+    303.0
+    """
+    here = saddle_point_mm(position)
+    height = np.hypot(here[..., 0], here[..., 1])
+    new_height = checked("saddle_height_mm", height + checked("by_mm", by_mm), at_least=100, at_most=2000)
+    return replace(position, saddle_height_mm=new_height, saddle_setback_mm=-here[..., 0] * new_height / height)
+
+
+def slid_back(position: Position, by_mm: Numbers) -> Position:
+    """Slide the saddle back on level rails, which also changes its height along the seat tube line.
+
+    Parameters
+    ----------
+    position : Position
+        Contact points.
+    by_mm : array_like
+        How far back; negative is forward. [mm]
+
+    Returns
+    -------
+    Position
+        The new contact points.
+
+    Raises
+    ------
+    OutOfRangeError
+        If a value is out of range.
+
+    Examples
+    --------
+    >>> moved = slid_back(Position(500, 300, 170), -100)
+    >>> moved.saddle_setback_mm.item(), round(moved.saddle_height_mm.item(), 2)
+    (200.0, 447.21)
+    """
+    here = saddle_point_mm(position)
+    setback = checked("by_mm", by_mm) - here[..., 0]
+    return replace(position, saddle_height_mm=np.hypot(setback, here[..., 1]), saddle_setback_mm=setback)
+
+
+def leg_splay_deg(position: Position, hip_joint_width_mm: Numbers = HIP_JOINT_WIDTH_MM.value) -> Floats:
+    """Tilt of the line from hip to pedal out of the vertical plane, seen from the front, at the bottom of the stroke.
+
+    Parameters
+    ----------
+    position : Position
+        Contact points; ``stance_width_mm`` between 0 and 600.
+    hip_joint_width_mm : array_like
+        Distance between the hip joint centres, 50 to 400; the default is an assumption. [mm]
+
+    Returns
+    -------
+    numpy.ndarray
+        Angle, positive when the pedal lies further out than the hip. [°]
+
+    Raises
+    ------
+    OutOfRangeError
+        If a value is out of range.
+
+    Notes
+    -----
+    It says where the contact points are, not where the knee will travel.
+
+    Examples
+    --------
+    >>> round(leg_splay_deg(Position(730, 200, 170), 170).item(), 2)
+    2.48
+    """
+    stance = checked("stance_width_mm", position.stance_width_mm, at_least=0, at_most=600, advice=_IN_MM)
+    width = checked("hip_joint_width_mm", hip_joint_width_mm, at_least=50, at_most=400, advice=_IN_MM)
+    crank = checked("crank_length_mm", position.crank_length_mm, at_least=50, at_most=300, advice=_IN_MM)
+    hip = hip_position_mm(position)
+    return np.asarray(np.degrees(np.arctan2((stance - width) / 2, np.hypot(hip[..., 0], hip[..., 1] + crank))))

@@ -1,22 +1,41 @@
-"""The leg around the crank circle: joint centres, joint angles, velocities and accelerations."""
+"""The leg around the crank circle: joint centres, joint angles and their rates."""
 
 from dataclasses import dataclass
 
 import numpy as np
 
+from pedalwright._links import Links, as_points, close_links, leg_angles_deg, link_rates, require_bent
 from pedalwright._typing import Floats, Numbers
-from pedalwright.chain import Chain, across, chain_rates, direction, solve_chain
+from pedalwright.chain import Chain, solve_chain
+from pedalwright.constants import PELVIS_FORWARD_TILT_DEG, TRUNK_ANGLE_DEG
 from pedalwright.errors import OutOfRangeError, checked
 from pedalwright.pedal_angle import PeriodicCurve, constant_curve, fourier_curve
 from pedalwright.position import Leg, Position, ankle_to_pedal, hip_position_mm
 
-__all__ = ["Motion", "Stroke", "knee_over_pedal_mm", "solve_chain", "solve_stroke"]
+__all__ = ["Chain", "Motion", "Stroke", "knee_over_pedal_mm", "solve_chain", "solve_stroke"]
 
 
 @dataclass(frozen=True)
 class Motion:
-    """Velocities and accelerations at a steady cadence."""
+    """Angular rates of the segments at a steady cadence, counter-clockwise positive seen from the right.
 
+    Parameters
+    ----------
+    cadence_rpm : numpy.ndarray
+        Cadence, last axis of length 1. [1/min]
+    thigh_velocity_deg_s, shank_velocity_deg_s, foot_velocity_deg_s : numpy.ndarray
+        Angular velocities. [°/s]
+    thigh_acceleration_deg_s2, shank_acceleration_deg_s2, foot_acceleration_deg_s2 : numpy.ndarray
+        Angular accelerations. [°/s²]
+
+    Examples
+    --------
+    >>> motion = solve_stroke(Leg(428.75, 430.5, 150), Position(730, 200, 170), cadence_rpm=90).motion
+    >>> motion.foot_velocity_deg_s.max().item()
+    0.0
+    """
+
+    cadence_rpm: Floats
     thigh_velocity_deg_s: Floats
     shank_velocity_deg_s: Floats
     foot_velocity_deg_s: Floats
@@ -26,23 +45,49 @@ class Motion:
 
     @property
     def hip_flexion_velocity_deg_s(self) -> Floats:
-        """Rate of hip flexion, the pelvis being still."""
+        """Rate of hip flexion, the pelvis standing still, in °/s."""
         return self.thigh_velocity_deg_s
 
     @property
     def knee_flexion_velocity_deg_s(self) -> Floats:
-        """Rate of knee flexion."""
+        """Rate of knee flexion, in °/s."""
         return self.thigh_velocity_deg_s - self.shank_velocity_deg_s
 
     @property
     def ankle_plantar_flexion_velocity_deg_s(self) -> Floats:
-        """Rate of plantar flexion."""
+        """Rate of plantar flexion, in °/s."""
         return self.shank_velocity_deg_s - self.foot_velocity_deg_s
 
 
 @dataclass(frozen=True)
 class Stroke:
-    """The leg at each crank angle; angle arrays end in the crank angle, point arrays in (x, y) after it."""
+    """The leg at each crank angle; the last axis of the angles, and the last but one of the points, is the crank angle.
+
+    Parameters
+    ----------
+    crank_angle_deg, pedal_angle_deg : numpy.ndarray
+        Crank angle and pedal angle. [°]
+    hip_mm, knee_mm, ankle_mm, pedal_mm : numpy.ndarray, shape (..., crank angles, 2)
+        Joint centres and pedal axle (x, y) from the bottom bracket. [mm]
+    thigh_angle_deg, shank_angle_deg, foot_angle_deg : numpy.ndarray
+        Directions hip to knee, knee to ankle, ankle to pedal axle, from forward, counter-clockwise. [°]
+    hip_flexion_deg : numpy.ndarray
+        Thigh against pelvis, 0 as in upright standing. [°]
+    trunk_thigh_angle_deg : numpy.ndarray
+        Included angle shoulder – hip – knee: what is left open at the hip. [°]
+    knee_flexion_deg : numpy.ndarray
+        180° minus the included angle. [°]
+    ankle_plantar_flexion_deg : numpy.ndarray
+        Sole against shank, 0 at a right angle, toe down positive. [°]
+    motion : Motion or None
+        Angular rates, if a cadence was given.
+
+    Examples
+    --------
+    >>> stroke = solve_stroke(Leg(428.75, 430.5, 150), Position(730, 200, 170))
+    >>> stroke.knee_mm.shape
+    (72, 2)
+    """
 
     crank_angle_deg: Floats
     pedal_angle_deg: Floats
@@ -67,46 +112,93 @@ def solve_stroke(
     pedal_angle_deg: Numbers | PeriodicCurve = 0.0,
     cadence_rpm: Numbers | None = None,
     *,
-    pelvis_forward_tilt_deg: Numbers = 20.0,
-    trunk_angle_deg: Numbers = 45.0,
+    pelvis_forward_tilt_deg: Numbers = PELVIS_FORWARD_TILT_DEG.value,
+    trunk_angle_deg: Numbers = TRUNK_ANGLE_DEG.value,
 ) -> Stroke:
-    """Follow a leg around the crank circle."""
-    crank_angle = checked("crank_angle_deg", np.arange(72) * 5.0 if crank_angle_deg is None else crank_angle_deg)
-    crank_angle = np.atleast_1d(crank_angle)
+    """Follow a leg around the crank circle.
+
+    Fields of ``leg`` and ``position``, cadence, tilt and trunk angle describe riders and positions and broadcast
+    on the leading axes; the crank angle is the last axis of the results.
+
+    Parameters
+    ----------
+    leg : Leg
+        Lengths of the leg.
+    position : Position
+        Contact points.
+    crank_angle_deg : array_like, shape (crank angles,), or None
+        Crank angles, any finite values; None for every 5° from the top. [°]
+    pedal_angle_deg : array_like or PeriodicCurve
+        Pedal angle, toe down positive: one number, a curve of the module ``pedal_angle``, or values with the crank
+        angle (or 1) on the last axis, −90 to 90. [°]
+    cadence_rpm : array_like or None
+        Cadence, above 0 and up to 300, to have the angular rates; the crank turns steadily. [1/min]
+    pelvis_forward_tilt_deg : array_like
+        Roll of the pelvis forward from upright standing, −60 to 120; the default is an assumption. [°]
+    trunk_angle_deg : array_like
+        Trunk, hip to shoulder, above the horizontal, −20 to 120. [°]
+
+    Returns
+    -------
+    Stroke
+        Joint centres, angles and, with a cadence, their exact rates.
+
+    Raises
+    ------
+    OutOfRangeError
+        If a value is out of range, or rates are asked for with pedal angles that are not evenly spaced over the turn.
+    UnreachablePositionError
+        If the leg cannot follow the pedal at some crank angle, or is straight where rates are asked for.
+
+    Notes
+    -----
+    *Teaching model*: plane, fixed hip, hinge knee. Rates are exact for the given pedal-angle curve: the closure
+    equation is derived by hand, the curve as a Fourier series.
+
+    References
+    ----------
+    hull_jorge_1985
+    redfield_hull_1986
+
+    Examples
+    --------
+    >>> stroke = solve_stroke(Leg(428.75, 430.5, 150), Position(730, 200, 170), [0, 90, 180])
+    >>> stroke.knee_flexion_deg.round(1).tolist()
+    [111.7, 72.8, 34.9]
+    """
+    crank_angle = np.atleast_1d(
+        checked("crank_angle_deg", np.arange(72) * 5.0 if crank_angle_deg is None else crank_angle_deg)
+    )
     curve = _pedal_curve(pedal_angle_deg, crank_angle)
     pedal_angle = curve.at(crank_angle) if isinstance(curve, PeriodicCurve) else curve
-    foot, slope = ankle_to_pedal(leg, position)
-    thigh = _per_rider(checked("thigh_length_mm", leg.thigh_length_mm, above=0))
-    shank = _per_rider(checked("shank_length_mm", leg.shank_length_mm, above=0))
-    crank = _per_rider(checked("crank_length_mm", position.crank_length_mm, above=0))
+    foot, slope = (_per_rider(value) for value in ankle_to_pedal(leg, position))
+    thigh, shank, crank = _lengths(leg, position)
     hip = hip_position_mm(position)[..., None, :]
-    foot_angle = -(pedal_angle + _per_rider(slope))
-    chain = solve_chain(hip[..., 0], hip[..., 1], thigh, shank, _per_rider(foot), crank, crank_angle, foot_angle)
-    trunk = _per_rider(checked("trunk_angle_deg", trunk_angle_deg))
-    tilt = _per_rider(checked("pelvis_forward_tilt_deg", pelvis_forward_tilt_deg))
+    foot_angle = -(pedal_angle + slope)
+    links = close_links(hip[..., 0], hip[..., 1], thigh, shank, foot, crank, crank_angle, foot_angle)
+    thigh_angle, shank_angle = leg_angles_deg(links)
+    tilt = _per_rider(checked("pelvis_forward_tilt_deg", pelvis_forward_tilt_deg, at_least=-60, at_most=120))
+    trunk = _per_rider(checked("trunk_angle_deg", trunk_angle_deg, at_least=-20, at_most=120))
     motion = None
     if cadence_rpm is not None:
-        if not isinstance(curve, PeriodicCurve):
-            raise OutOfRangeError(
-                "pedal_angle_deg: received one value a crank angle, unevenly spaced; allowed with a cadence: "
-                "a constant, a PeriodicCurve or values at evenly spaced angles from 0; build a curve from the values"
-            )
-        cadence = _per_rider(checked("cadence_rpm", cadence_rpm, above=0))
-        motion = _motion(chain, curve, crank_angle, thigh, shank, _per_rider(foot), crank, cadence)
+        cadence = _per_rider(checked("cadence_rpm", cadence_rpm, above=0, at_most=300))
+        require_bent(links, crank_angle)
+        motion = _motion(links, _derivable(curve), crank_angle, (thigh, shank, foot, crank), cadence)
+    points = (*links.knee[0].shape, 2)
     return Stroke(
         crank_angle_deg=crank_angle,
-        pedal_angle_deg=np.broadcast_to(pedal_angle, chain.thigh_angle_deg.shape),
-        hip_mm=np.broadcast_to(hip, chain.knee_mm.shape),
-        knee_mm=chain.knee_mm,
-        ankle_mm=chain.ankle_mm,
-        pedal_mm=chain.pedal_mm,
-        thigh_angle_deg=chain.thigh_angle_deg,
-        shank_angle_deg=chain.shank_angle_deg,
-        foot_angle_deg=chain.foot_angle_deg,
-        hip_flexion_deg=chain.thigh_angle_deg + 90 + tilt,
-        trunk_thigh_angle_deg=trunk - chain.thigh_angle_deg,
-        knee_flexion_deg=chain.thigh_angle_deg - chain.shank_angle_deg,
-        ankle_plantar_flexion_deg=90 + pedal_angle + chain.shank_angle_deg,
+        pedal_angle_deg=np.broadcast_to(pedal_angle, points[:-1]),
+        hip_mm=np.broadcast_to(hip, points),
+        knee_mm=as_points(links.knee),
+        ankle_mm=np.broadcast_to(as_points(links.ankle), points),
+        pedal_mm=np.broadcast_to(as_points(links.pedal), points),
+        thigh_angle_deg=thigh_angle,
+        shank_angle_deg=shank_angle,
+        foot_angle_deg=np.broadcast_to(foot_angle, points[:-1]),
+        hip_flexion_deg=thigh_angle + 90 + tilt,
+        trunk_thigh_angle_deg=trunk - thigh_angle,
+        knee_flexion_deg=thigh_angle - shank_angle,
+        ankle_plantar_flexion_deg=90 + pedal_angle + shank_angle,
         motion=motion,
     )
 
@@ -118,64 +210,118 @@ def knee_over_pedal_mm(
     *,
     front_of_knee_mm: Numbers = 0.0,
 ) -> Floats:
-    """How far the knee is ahead of the pedal axle when the crank points forward."""
+    """How far the knee is ahead of the pedal axle when the crank points forward.
+
+    Parameters
+    ----------
+    leg : Leg
+        Lengths of the leg.
+    position : Position
+        Contact points.
+    pedal_angle_deg : array_like or PeriodicCurve
+        Pedal angle when the crank points forward, one number a rider or a curve, −90 to 90. [°]
+    front_of_knee_mm : array_like
+        How far the landmark used (front of the kneecap, tibial tuberosity) lies ahead of the knee joint centre in
+        this pose, −100 to 150; 0 for the joint centre. Name the landmark when you report the number. [mm]
+
+    Returns
+    -------
+    numpy.ndarray
+        Horizontal distance, positive with the knee ahead of the axle. [mm]
+
+    Raises
+    ------
+    OutOfRangeError
+        If a value is out of range.
+    UnreachablePositionError
+        If the leg cannot reach the pedal there.
+
+    Notes
+    -----
+    *Teaching model*. A knee above the pedal keeps the shank upright and the push near the tangent; that it protects
+    the knee has not been shown, and two studies of the setback disagree on the joint loads.
+
+    References
+    ----------
+    bini_2013_setback
+    menard_2020
+
+    Examples
+    --------
+    >>> round(knee_over_pedal_mm(Leg(428.75, 430.5, 150), Position(730, 200, 170)).item(), 1)
+    -8.8
+    """
+    if not isinstance(pedal_angle_deg, PeriodicCurve):
+        pedal_angle_deg = np.asarray(checked("pedal_angle_deg", pedal_angle_deg, at_least=-90, at_most=90))[..., None]
     stroke = solve_stroke(leg, position, 90.0, pedal_angle_deg)
-    offset = stroke.knee_mm[..., 0, 0] - stroke.pedal_mm[..., 0, 0]
-    return np.asarray(offset + checked("front_of_knee_mm", front_of_knee_mm))
+    front = checked("front_of_knee_mm", front_of_knee_mm, at_least=-100, at_most=150, advice="give it in millimetres")
+    return np.asarray(stroke.knee_mm[..., 0, 0] - stroke.pedal_mm[..., 0, 0] + front)
 
 
 def _per_rider(value: Floats) -> Floats:
     return np.asarray(value)[..., None]
 
 
+def _lengths(leg: Leg, position: Position) -> tuple[Floats, Floats, Floats]:
+    advice = "give the length in millimetres"
+    thigh = checked("thigh_length_mm", leg.thigh_length_mm, at_least=100, at_most=1000, advice=advice)
+    shank = checked("shank_length_mm", leg.shank_length_mm, at_least=100, at_most=1000, advice=advice)
+    crank = checked("crank_length_mm", position.crank_length_mm, at_least=50, at_most=300, advice=advice)
+    return _per_rider(thigh), _per_rider(shank), _per_rider(crank)
+
+
 def _pedal_curve(pedal_angle: Numbers | PeriodicCurve, crank_angle: Floats) -> PeriodicCurve | Floats:
     if isinstance(pedal_angle, PeriodicCurve):
         return pedal_angle
-    angles = checked("pedal_angle_deg", pedal_angle)
+    angles = checked("pedal_angle_deg", pedal_angle, at_least=-90, at_most=90)
     if angles.ndim == 0 or angles.shape[-1] == 1:
         return constant_curve(angles if angles.ndim == 0 else angles[..., 0])
     count = crank_angle.shape[-1]
-    if angles.shape[-1] == count and crank_angle.ndim == 1 and np.allclose(crank_angle, np.arange(count) * 360 / count):
-        return fourier_curve(angles)
-    return angles
+    if angles.shape[-1] != count:
+        raise OutOfRangeError(
+            f"pedal_angle_deg: received {angles.shape[-1]} values on the last axis; allowed: 1 or {count}, one a crank "
+            "angle; for one value a rider add a last axis of length 1"
+        )
+    evenly = count >= 3 and np.allclose(crank_angle, np.arange(count) * 360 / count)
+    return fourier_curve(angles) if evenly else angles
+
+
+def _derivable(curve: PeriodicCurve | Floats) -> PeriodicCurve:
+    if isinstance(curve, PeriodicCurve):
+        return curve
+    raise OutOfRangeError(
+        "pedal_angle_deg: received values at crank angles that do not divide the turn evenly from 0; allowed with a "
+        "cadence: one number, a curve, or evenly spaced values; build a curve first"
+    )
 
 
 def _motion(
-    chain: Chain,
+    links: Links,
     curve: PeriodicCurve,
     crank_angle: Floats,
-    thigh: Floats,
-    shank: Floats,
-    foot: Floats,
-    crank: Floats,
+    lengths: tuple[Floats, Floats, Floats, Floats],
     cadence: Floats,
 ) -> Motion:
+    thigh, shank, foot, crank = lengths
     turning = cadence * (2 * np.pi / 60)
-    theta, phi = np.radians(crank_angle), np.radians(chain.foot_angle_deg)
     foot_rate = -turning * np.radians(curve.at(crank_angle, 1))
-    foot_rate_change = -(turning**2) * np.radians(curve.at(crank_angle, 2))
-    tangent = np.stack([np.cos(theta), -np.sin(theta)], axis=-1)
-    outward = np.stack([np.sin(theta), np.cos(theta)], axis=-1)
-    ankle_velocity = (crank * turning)[..., None] * tangent - (foot * foot_rate)[..., None] * across(phi)
-    ankle_acceleration = (
-        -(crank * turning**2)[..., None] * outward
-        - (foot * foot_rate_change)[..., None] * across(phi)
-        + (foot * foot_rate**2)[..., None] * direction(phi)
+    foot_change = -(turning**2) * np.radians(curve.at(crank_angle, 2))
+    (out_x, out_y), (toe_x, toe_y) = links.crank, links.foot
+    pedal_speed, pedal_pull = crank * turning, crank * turning**2
+    foot_speed, foot_push, foot_pull = foot * foot_rate, foot * foot_change, foot * foot_rate**2
+    velocity = pedal_speed * out_y + foot_speed * toe_y, -pedal_speed * out_x - foot_speed * toe_x
+    acceleration = (
+        -pedal_pull * out_x + foot_push * toe_y + foot_pull * toe_x,
+        -pedal_pull * out_y - foot_push * toe_x + foot_pull * toe_y,
     )
-    rates = chain_rates(
-        np.radians(chain.thigh_angle_deg),
-        np.radians(chain.shank_angle_deg),
-        thigh,
-        shank,
-        ankle_velocity,
-        ankle_acceleration,
-    )
+    rates = link_rates(links, thigh, shank, velocity, acceleration)
     shape = rates.thigh_rad_s.shape
     return Motion(
+        cadence,
         np.degrees(rates.thigh_rad_s),
         np.degrees(rates.shank_rad_s),
         np.broadcast_to(np.degrees(foot_rate), shape),
         np.degrees(rates.thigh_rad_s2),
         np.degrees(rates.shank_rad_s2),
-        np.broadcast_to(np.degrees(foot_rate_change), shape),
+        np.broadcast_to(np.degrees(foot_change), shape),
     )
