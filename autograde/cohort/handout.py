@@ -1,0 +1,197 @@
+"""Hand out: one notebook of their own for each trainee and case."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from autograde.cases import Family, FamilyError, VariantError, render_brief, trainee_variant
+from autograde.cohort.errors import CohortError
+from autograde.cohort.families import load_case
+from autograde.cohort.files import append_records, read_records, write_bytes
+from autograde.cohort.folder import Cohort
+from autograde.cohort.notebook import Notebook, as_bytes, build_notebook, markdown_text
+from autograde.cohort.workers import Runner, in_this_process
+
+__all__ = ["HandOut", "HandOutJob", "hand_out", "handed_out", "release_notebook", "specimen_notebook"]
+
+SPECIMEN = "*specimen*"
+"""Draws the notebook in source/; no trainee can have this id."""
+
+
+@dataclass(frozen=True)
+class HandOut:
+    """What happened to one notebook: ``written``, ``there already`` or ``changed since``."""
+
+    trainee: str
+    case: str
+    what: str
+
+
+@dataclass(frozen=True)
+class HandOutJob:
+    """One notebook to write, as plain data that can travel to another process."""
+
+    trainee: str
+    name: str
+    case: str
+    attempt: int
+    path: Path
+    secret: bytes
+    folders: tuple[str, ...]
+    fingerprint: str = ""
+
+    def __repr__(self) -> str:
+        """Name the job without its secret."""
+        return f"HandOutJob({self.trainee!r}, {self.case!r}, {self.attempt})"
+
+
+def specimen_notebook(family: Family, secret: bytes) -> Notebook:
+    """Build the notebook nbgrader keeps as the source of a case.
+
+    Parameters
+    ----------
+    family : Family
+        The case family.
+    secret : bytes
+        The cohort's secret.
+
+    Returns
+    -------
+    dict
+        A notebook with a variant that no trainee has, and the same answer and check cells.
+    """
+    variant = trainee_variant(family, secret, SPECIMEN)
+    return build_notebook(family, render_brief(family, variant.case), greeting="**Specimen**, handed out to nobody.")
+
+
+def release_notebook(job: HandOutJob) -> tuple[bytes, str]:
+    """Draw a trainee's variant and write its notebook.
+
+    Parameters
+    ----------
+    job : HandOutJob
+        Whose.
+
+    Returns
+    -------
+    content : bytes
+        The notebook; it holds neither the secret nor the seed nor a solution.
+    fingerprint : str
+        Of the variant, by which marking knows that it drew the same one again.
+    """
+    family = load_case(job.case, job.folders)
+    variant = trainee_variant(family, job.secret, job.trainee, job.attempt)
+    notebook = build_notebook(
+        family,
+        render_brief(family, variant.case),
+        greeting=f"*{markdown_text(family.title)}*, for **{markdown_text(job.name)}**",
+        metadata={"trainee": job.trainee, "attempt": job.attempt},
+    )
+    return as_bytes(notebook), variant.fingerprint
+
+
+def _write(job: HandOutJob) -> dict[str, Any]:
+    try:
+        content, fingerprint = release_notebook(job)
+    except (VariantError, FamilyError) as trouble:
+        raise CohortError(f"{job.case} for {job.trainee}: {trouble}") from trouble
+    if job.fingerprint not in ("", fingerprint):
+        raise CohortError(
+            f"{job.case} for {job.trainee} was handed out with an earlier edition of the case, and its notebook is "
+            "gone; put the notebook or the earlier edition back"
+        )
+    digest = hashlib.sha256(content).hexdigest()
+    if job.path.exists():
+        same = hashlib.sha256(job.path.read_bytes()).hexdigest() == digest
+        what = "there already" if same else "changed since"
+    else:
+        write_bytes(job.path, content)
+        what = "written"
+    return {
+        "trainee": job.trainee,
+        "case": job.case,
+        "attempt": job.attempt,
+        "fingerprint": fingerprint,
+        "sha256": digest,
+        "what": what,
+    }
+
+
+def handed_out(cohort: Cohort) -> dict[tuple[str, str], dict[str, Any]]:
+    """Read what was handed out to whom.
+
+    Parameters
+    ----------
+    cohort : Cohort
+        The cohort.
+
+    Returns
+    -------
+    dict
+        The latest hand-out record for each trainee and case.
+    """
+    return {(line["trainee"], line["case"]): line for line in read_records(cohort.record("handed_out"))}
+
+
+def jobs(cohort: Cohort) -> Iterator[HandOutJob]:
+    """List the notebooks that have yet to be handed out."""
+    done = handed_out(cohort)
+    for case in cohort.settings.cases:
+        for trainee in cohort.trainees:
+            path = cohort.notebook("release", trainee.id, case)
+            record = done.get((trainee.id, case))
+            if record is None or not path.exists():
+                yield HandOutJob(
+                    trainee=trainee.id,
+                    name=trainee.name,
+                    case=case,
+                    attempt=1,
+                    path=path,
+                    secret=cohort.secret,
+                    folders=cohort.settings.case_folders,
+                    fingerprint=record["fingerprint"] if record else "",
+                )
+
+
+def hand_out(
+    cohort: Cohort,
+    *,
+    dry_run: bool = False,
+    runner: Runner = in_this_process,
+    progress: Callable[[int, int], None] = lambda _done, _all: None,
+) -> list[HandOut]:
+    """Write every notebook that is still missing; one that exists is never written again.
+
+    Parameters
+    ----------
+    cohort : Cohort
+        The cohort.
+    dry_run : bool
+        Only say what would be written.
+    runner : callable
+        Does the jobs, here or side by side.
+    progress : callable
+        Told how many of how many are done.
+
+    Returns
+    -------
+    list of HandOut
+        One for each trainee and case.
+    """
+    todo = list(jobs(cohort))
+    fresh = {(job.trainee, job.case): HandOut(job.trainee, job.case, "written") for job in todo}
+    if not dry_run:
+        for count, record in enumerate(runner(_write, todo), start=1):
+            what = record.pop("what")
+            fresh[record["trainee"], record["case"]] = HandOut(record["trainee"], record["case"], what)
+            append_records(cohort.record("handed_out"), [record])
+            progress(count, len(todo))
+    return [
+        fresh.get((trainee.id, case), HandOut(trainee.id, case, "there already"))
+        for case in cohort.settings.cases
+        for trainee in cohort.trainees
+    ]

@@ -1,0 +1,158 @@
+"""What the cohort's answers say together."""
+
+from __future__ import annotations
+
+from collections import Counter, defaultdict
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from autograde.cases import Family
+from autograde.cohort.roster import Trainee
+from autograde.cohort.standing import STATES, Standing
+from autograde.marking import State, Task
+from autograde.marking.policy import UNIT_MISSING, UNIT_MISSING_LABEL
+
+__all__ = ["MisconceptionCount", "TaskCount", "misconception_counts", "misconception_name", "task_counts"]
+
+
+@dataclass(frozen=True)
+class MisconceptionCount:
+    """How often one misconception was recognised.
+
+    Parameters
+    ----------
+    id, label, page : str
+        Its name in the program, its name for people, and the page of the book to reteach.
+    trainees : tuple of Trainee
+        In whose work it showed.
+    answers : int
+        In how many answers.
+    tasks : tuple of str
+        Titles of the tasks in which it showed.
+    handed_in : int
+        Trainees whose work was marked, to compare with.
+    """
+
+    id: str
+    label: str
+    page: str
+    trainees: tuple[Trainee, ...]
+    answers: int
+    tasks: tuple[str, ...]
+    handed_in: int
+
+
+@dataclass(frozen=True)
+class TaskCount:
+    """How one task was answered.
+
+    Parameters
+    ----------
+    family : Family
+        Its case.
+    task : Task
+        The task.
+    states : tuple of (str, int)
+        Answers in each state, in the order of `STATES`.
+    facility : float or None
+        Mean share of the marks among answers that have marks, 0 to 1; None if none has.
+    """
+
+    family: Family
+    task: Task
+    states: tuple[tuple[str, int], ...]
+    facility: float | None
+
+    @property
+    def answers(self) -> int:
+        """Answers counted."""
+        return sum(count for _, count in self.states)
+
+
+def misconception_counts(standing: Standing) -> Sequence[MisconceptionCount]:
+    """Count recognised misconceptions, the one seen in most trainees' work first.
+
+    Parameters
+    ----------
+    standing : Standing
+        The cohort as it stands.
+
+    Returns
+    -------
+    sequence of MisconceptionCount
+        Only those that were seen.
+    """
+    people: dict[str, dict[str, Trainee]] = defaultdict(dict)
+    tasks: dict[str, dict[str, None]] = defaultdict(dict)
+    answers: Counter[str] = Counter()
+    names: dict[str, tuple[str, str]] = {}
+    for sheet in standing.marked:
+        for outcome in sheet.outcomes:
+            key = outcome.misconception
+            if key is None or outcome.state != State.MISCONCEPTION:
+                continue
+            people[key][sheet.trainee.id] = sheet.trainee
+            tasks[key][outcome.task.title] = None
+            answers[key] += 1
+            names.setdefault(key, misconception_name(sheet.family, outcome.task, key))
+    handed_in = len({sheet.trainee.id for sheet in standing.marked})
+    counts = [
+        MisconceptionCount(key, label, page, tuple(people[key].values()), answers[key], tuple(tasks[key]), handed_in)
+        for key, (label, page) in names.items()
+    ]
+    return sorted(counts, key=lambda count: (-len(count.trainees), -count.answers, count.label))
+
+
+def misconception_name(family: Family, task: Task, key: str) -> tuple[str, str]:
+    """Find the name for people and the page of a misconception.
+
+    Parameters
+    ----------
+    family : Family
+        The case.
+    task : Task
+        Where it showed.
+    key : str
+        Its id.
+
+    Returns
+    -------
+    label, page : str
+        The id itself and the task's page, if the case no longer lists it.
+    """
+    if key == UNIT_MISSING:
+        return UNIT_MISSING_LABEL, task.page
+    listed = [item for item in family.misconceptions if item.id == key]
+    here = next((item for item in listed if item.task == task.id), listed[0] if listed else None)
+    return (here.label, here.page) if here else (key, task.page)
+
+
+def task_counts(standing: Standing) -> Sequence[TaskCount]:
+    """Count the states of every task's answers.
+
+    Parameters
+    ----------
+    standing : Standing
+        The cohort as it stands.
+
+    Returns
+    -------
+    sequence of TaskCount
+        In the order of the cases and their tasks.
+    """
+    found = []
+    for family in standing.families:
+        sheets = [sheet for sheet in standing.of_case(family) if sheet.outcomes]
+        for task in family.tasks:
+            outcomes = [outcome for sheet in sheets for outcome in sheet.outcomes if outcome.task.id == task.id]
+            states = Counter(outcome.state for outcome in outcomes)
+            shares = [outcome.marks / task.marks for outcome in outcomes if outcome.marks is not None]
+            found.append(
+                TaskCount(
+                    family,
+                    task,
+                    tuple((state, states[state]) for state in STATES),
+                    sum(shares) / len(shares) if shares else None,
+                )
+            )
+    return found
