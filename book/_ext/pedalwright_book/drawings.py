@@ -61,26 +61,26 @@ def stroke_frame() -> str:
 def push_split() -> str:
     """One downward push, split along the crank and across it, with its moment arm."""
     angle, push = 50.0, 190.0
-    d = Drawing(-70, -130, 420, 330)
+    d = Drawing(-90, -150, 420, 350)
     pedal = on_circle(AXLE, CRANK, angle)
     parts = resolve_on_crank(0.0, -push, angle)
     along, across = float(parts.radial_force_n), float(parts.tangential_force_n)
     foot_of_push = (pedal[0], pedal[1] - push)
-    d.arc(AXLE, CRANK, -18, 128, "d-thin")
-    d.line([AXLE, pedal], "d-part")
-    d.line([AXLE, (pedal[0], 0)], "d-arm")
-    d.line([(pedal[0], pedal[1] + 66), (pedal[0], -118)], "d-thin d-dashed")
     tangent_end = on_circle(pedal, across, angle + 90)
     radial_end = on_circle(pedal, along, angle)
+    d.arc(AXLE, CRANK, -18, 128, "d-thin")
+    d.line([AXLE, pedal], "d-part d-pale")
+    d.line([AXLE, (pedal[0], 0)], "d-arm")
+    d.line([(pedal[0], pedal[1] + 60), (pedal[0], -140)], "d-thin d-dashed")
     d.line([tangent_end, foot_of_push, radial_end], "d-thin d-dashed")
     d.arrow(pedal, foot_of_push, "d-push")
     d.arrow(pedal, tangent_end, "d-useful")
     d.arrow(pedal, radial_end, "d-radial")
-    d.text((pedal[0] + 12, -96), "push F", "d-text d-strong-text", anchor="start")
-    d.text((tangent_end[0] + 10, tangent_end[1] - 4), "tangential part", "d-text d-useful-text", anchor="start")
-    d.text((10, 82), "radial", "d-text d-radial-text", anchor="end")
-    d.text((-4, 62), "part", "d-text d-radial-text", anchor="end")
-    d.text((62, -18), "moment arm", "d-text")
+    d.text((pedal[0] + 14, -116), "push F", "d-text d-strong-text", anchor="start")
+    d.text((tangent_end[0] + 10, tangent_end[1] + 12), "tangential", "d-text d-useful-text", anchor="start")
+    d.text((tangent_end[0] + 10, tangent_end[1] - 10), "part", "d-text d-useful-text", anchor="start")
+    d.text((54, 108), "radial part", "d-text d-radial-text", anchor="end")
+    d.text((0, -26), "moment arm", "d-text d-arm-text", anchor="start")
     d.disc(AXLE, 9, "d-joint")
     d.disc(pedal, 8, "d-joint")
     return d.svg(
@@ -94,10 +94,10 @@ def push_split() -> str:
 
 def two_cranks() -> str:
     """Both cranks at the moment of the greatest useful push, with the tangential parts of an average record."""
-    d = Drawing(-330, -235, 660, 470)
+    d = Drawing(-300, -215, 600, 430)
     for start, words in ((90, "5"), (270, "13")):
         d.sector(AXLE, 178, 212, start, start + 22.5, "d-sector d-strong")
-        d.text(on_circle(AXLE, 195, start + 11.25), words, "d-text d-small")
+        d.text(on_circle(AXLE, 195, start + 11.25), words, "d-text")
     d.disc(AXLE, CRANK, "d-thin")
     for angle, style, name in ((101.0, "d-useful", "right"), (281.0, "d-radial", "left")):
         pedal = on_circle(AXLE, CRANK, angle)
@@ -107,8 +107,10 @@ def two_cranks() -> str:
         d.arrow(pedal, on_circle(pedal, 0.8 * useful, angle + 90), style)
         d.disc(pedal, 8, "d-joint")
         side = 1 if name == "right" else -1
-        d.text((side * 222, pedal[1] + 34), f"{name}: {angle:.0f}°", anchor="start" if side > 0 else "end")
-        d.text((side * 200, -150 if side > 0 else -62), f"{useful:+.0f} N".replace("-", "−"), f"d-text {style}-text")
+        anchor = "start" if side > 0 else "end"
+        d.text((side * 176, 60), f"{name}: {angle:.0f}°", "d-text d-large", anchor=anchor)
+        words = f"{useful:+.0f} N".replace("-", "−")
+        d.text((side * 192, -122 if side > 0 else -40), words, f"d-text d-large {style}-text", anchor=anchor)
     d.disc(AXLE, 9, "d-joint")
     return d.svg(
         "two-cranks",

@@ -43,19 +43,19 @@ def to_mathml(tex: str, *, display: bool) -> str:
     leftovers = [text for text in root.itertext() if "\\" in text or text == "&"]
     if leftovers:
         raise FormulaError(f"The formula {tex!r} holds {leftovers[0]!r}, which MathML cannot show. Write it without.")
-    _space_after_function_names(root)
+    _space_function_names(root)
     ElementTree.register_namespace("", NAMESPACE)
     return ElementTree.tostring(root, encoding="unicode")
 
 
-def _space_after_function_names(parent: ElementTree.Element) -> None:
-    """Set a thin space between a function name and its argument, as in cos θ."""
+def _space_function_names(parent: ElementTree.Element) -> None:
+    """Set a thin space on both sides of a function name, as in F sin θ; operators bring their own."""
     children = list(parent)
     for child in children:
-        _space_after_function_names(child)
+        _space_function_names(child)
     for position in range(len(children) - 1, 0, -1):
-        before, after = children[position - 1], children[position]
-        if before.tag.endswith("}mi") and before.text in FUNCTION_NAMES and not after.tag.endswith("}mo"):
+        pair = children[position - 1 : position + 1]
+        if any(part.text in FUNCTION_NAMES for part in pair) and not any(part.tag.endswith("}mo") for part in pair):
             parent.insert(position, ElementTree.Element(f"{{{NAMESPACE}}}mspace", width="0.17em"))
 
 
