@@ -6,3 +6,4 @@ from numpy.typing import ArrayLike, NDArray
 Floats = NDArray[np.float64]
 Numbers = ArrayLike
 Whole = NDArray[np.int64]
+Truths = NDArray[np.bool_]

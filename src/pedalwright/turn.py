@@ -5,7 +5,7 @@ A curve is sampled uniformly on the last axis, first sample at the top (crank an
 
 import numpy as np
 
-from pedalwright._typing import Floats, Numbers
+from pedalwright._typing import Floats, Numbers, Whole
 from pedalwright.conventions import whole_number
 from pedalwright.errors import OutOfRangeError, checked
 
@@ -255,7 +255,7 @@ def lowest_point(values: Numbers) -> tuple[Floats, Floats]:
     return -value, angle
 
 
-def _places(count: int, angles_deg: Floats) -> tuple["np.ndarray[tuple[int, ...], np.dtype[np.intp]]", Floats]:
+def _places(count: int, angles_deg: Floats) -> tuple[Whole, Floats]:
     place = (angles_deg - 360 * np.floor(angles_deg / 360)) * (count / 360)
-    before = np.minimum(np.floor(place).astype(np.intp), count - 1)
+    before = np.minimum(np.floor(place).astype(np.int64), count - 1)
     return before, place - before
