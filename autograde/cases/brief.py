@@ -94,7 +94,7 @@ def task_markdown(family: Family, task_id: str, context: Mapping[str, Any]) -> s
     marks = f"{task.marks:g} mark{'' if task.marks == 1 else 's'}"
     lines = [f"### Task {number}: {task.title} ({marks})", _fill(family, task.prompt, context).strip()]
     if isinstance(task.kind, Choice | ChoiceSet | Ordering):
-        lines.append("\n".join(f"- **{label}**: {option.text}" for label, option in task.kind.labelled()))
+        lines.append(_options(task.kind))
     lines.append(_small_print(task))
     return "\n\n".join(line for line in lines if line)
 
@@ -129,6 +129,14 @@ def _small_print(task: Task) -> str:
             return ""
         case _:
             return "*An instructor reads and marks this answer.*"
+
+
+def _options(kind: Choice | ChoiceSet | Ordering) -> str:
+    labelled = kind.labelled()
+    if kind.numbered and len(labelled) > 6:
+        shown = [option.text for _, option in (*labelled[:2], labelled[-1])]
+        return f"Answer with a number from 1 to {len(labelled)}: {shown[0]}; {shown[1]}; … {shown[2]}."
+    return "\n".join(f"- **{label}**: {option.text}" for label, option in labelled)
 
 
 def _text_and_figures(family: Family, text: str, figures: Mapping[str, bytes]) -> Iterator[Part]:

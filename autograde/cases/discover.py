@@ -125,15 +125,22 @@ def _load_once(folder: Path, _changed: int) -> Family:
 
 
 def _run(file: Path) -> ModuleType:
+    """Run a case file as a small package, so that it can import modules beside it (``from .record import …``)."""
     name = f"_pedalwright_case_{file.parent.name.replace('-', '_')}"
-    spec = importlib.util.spec_from_file_location(name, file)
+    spec = importlib.util.spec_from_file_location(name, file, submodule_search_locations=[str(file.parent)])
     if spec is None or spec.loader is None:
         raise FamilyError(f"{file}: it cannot be read as Python")
+    _forget(name)
     module = importlib.util.module_from_spec(spec)
     sys.modules[name] = module
     try:
         spec.loader.exec_module(module)
     except Exception as problem:
-        del sys.modules[name]
+        _forget(name)
         raise FamilyError(f"{file}: running it failed ({type(problem).__name__}: {problem}); correct it") from problem
     return module
+
+
+def _forget(name: str) -> None:
+    for loaded in [key for key in sys.modules if key == name or key.startswith(f"{name}.")]:
+        del sys.modules[loaded]

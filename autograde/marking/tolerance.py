@@ -80,7 +80,7 @@ class Tolerance:
         if self.relative:
             parts.append(f"within {self.relative * 100:g} %")
         if self.absolute:
-            shown = f"{self.absolute:g} {unit}".strip()
+            shown = f"{self.absolute:g} {'percentage points' if unit == '%' else unit}".strip()
             parts.append(f"always within {shown}" if parts else f"within {shown}")
         reason = f": {self.because}" if self.because else ""
         return "Counts as right " + ", and ".join(parts) + reason + "."

@@ -1,0 +1,59 @@
+"""Small, light pictures for briefs, drawn off screen."""
+
+from __future__ import annotations
+
+import io
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from matplotlib.figure import Figure
+
+PAPER = "#fcfbf8"
+INK = "#22313d"
+MUTED = "#5c6973"
+GRID = "#e3e7e9"
+SHADE = "#eef0ee"
+FIRST = "#1b6a8c"
+SECOND = "#8a5a9e"
+THIRD = "#b8452f"
+DPI = 100
+COLOURS_IN_PNG = 64
+
+
+def new_figure(width_px: int = 760, height_px: int = 420) -> Figure:
+    """Make an empty figure.
+
+    Parameters
+    ----------
+    width_px, height_px : int
+        Size in pixels.
+
+    Returns
+    -------
+    matplotlib.figure.Figure
+        Drawn off screen; matplotlib is imported only here.
+    """
+    from matplotlib.backends.backend_agg import FigureCanvasAgg
+    from matplotlib.figure import Figure
+
+    figure = Figure(figsize=(width_px / DPI, height_px / DPI), dpi=DPI, facecolor=PAPER, layout="constrained")
+    FigureCanvasAgg(figure)
+    return figure
+
+
+def to_png(figure: Figure) -> bytes:
+    """Turn a figure into a PNG picture of few colours, so that notebooks stay small.
+
+    Returns
+    -------
+    bytes
+        The same figure gives the same bytes.
+    """
+    from PIL import Image
+
+    full = io.BytesIO()
+    figure.savefig(full, format="png", dpi=DPI, facecolor=PAPER, metadata={"Software": None})
+    picture = Image.open(full).convert("RGB").quantize(COLOURS_IN_PNG, dither=Image.Dither.NONE)
+    small = io.BytesIO()
+    picture.save(small, format="png", optimize=True)
+    return small.getvalue()
