@@ -56,11 +56,14 @@ browser: # headless Chromium for the tests; installed only as root, otherwise it
 	  DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends chromium fonts-dejavu-core >/dev/null; \
 	else echo "The tests open the book in a browser and found none. Install the Debian package: apt-get install chromium (or set PEDALWRIGHT_CHROMIUM to a Chromium's path), then run make test again."; exit 1; fi
 
-.PHONY: frames book
+.PHONY: frames practice book
+practice: $(VENV)/.run ## draw the practice cases that the book shows
+	@$(BIN)/python -m pedalwright_app.practice .build/practice
+
 frames: $(VENV)/.run ## draw the pictures of the benches (only those that changed)
 	@$(BIN)/python -m pedalwright_bench.frames .build/static/benches
 
-book: frames ## build the book into .build/_build/html
+book: frames practice ## build the book into .build/_build/html
 	@echo "Building the book"
 	@PEDALWRIGHT_BOOK=1 $(BIN)/jupyter-book build book --all -W -n -q --config _config.yml --path-output .build
 	@echo "The book: $(SITE)/index.html"
