@@ -5,10 +5,10 @@ from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.constants import g as STANDARD_GRAVITY_M_S2
 
 from pedalwright._choices import chosen
 from pedalwright._typing import Floats, Numbers
+from pedalwright.constants import STANDARD_GRAVITY_M_S2
 from pedalwright.errors import checked
 
 # Drop of the navicular from the neutral to the resting foot that counts as usual, in mm: (from, to).
@@ -89,7 +89,7 @@ def arch_flexibility_mm_per_kn(
     drop = checked("sitting_height_mm", sitting_height_mm, above=0) - checked(
         "standing_height_mm", standing_height_mm, above=0
     )
-    load_kn = 0.4 * checked("body_mass_kg", body_mass_kg, above=0) * STANDARD_GRAVITY_M_S2 / 1000
+    load_kn = 0.4 * checked("body_mass_kg", body_mass_kg, above=0) * STANDARD_GRAVITY_M_S2.value / 1000
     return np.asarray(drop / load_kn)
 
 

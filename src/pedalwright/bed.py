@@ -30,7 +30,7 @@ class Contact:
     depth_mm : numpy.ndarray
         How far the body sank at the middle of the grid. [mm]
     tilt_across_deg, tilt_along_deg : numpy.ndarray
-        Tilt, positive when the right side, or the front, sank deeper. [deg]
+        Tilt, positive when the right side, or the front, sank deeper. [°]
     """
 
     pressure: PressureMap
@@ -109,7 +109,7 @@ def press(
     Returns
     -------
     Contact
-        Pressure, depth and tilt in balance to 1e-10 of the load. [kPa, mm, deg]
+        Pressure, depth and tilt in balance to 1e-10 of the load. [kPa, mm, °]
 
     Raises
     ------

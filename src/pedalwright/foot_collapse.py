@@ -18,7 +18,7 @@ class Coupling:
     Attributes
     ----------
     share, lower, upper : float
-        Turn of the shin for one degree of roll, and the range it was found in. [deg/deg]
+        Turn of the shin for one degree of roll, and the range it was found in. [°/°]
     source : str
         Bibliography key.
     known_from : str
@@ -47,9 +47,9 @@ class FootCollapse:
     Attributes
     ----------
     eversion_deg : numpy.ndarray
-        Inward roll of the rearfoot. [deg]
+        Inward roll of the rearfoot. [°]
     tibial_rotation_deg : numpy.ndarray
-        Inward turn of the shin. [deg]
+        Inward turn of the shin. [°]
     knee_drift_mm : numpy.ndarray
         Inward drift of the knee. [mm]
     knee_drift_lower_mm, knee_drift_upper_mm : numpy.ndarray
@@ -77,7 +77,7 @@ def arch_eversion_deg(arch_drop_mm: Numbers, arch_lever_mm: Numbers = 35.0) -> F
     Returns
     -------
     numpy.ndarray
-        Roll, positive inward. [deg]
+        Roll, positive inward. [°]
 
     Raises
     ------
@@ -110,14 +110,14 @@ def tibial_rotation_deg(eversion_deg: Numbers, coupling: str = "in vitro") -> Fl
     Parameters
     ----------
     eversion_deg : array_like
-        Roll of the rearfoot, positive inward, −45 to 45. [deg]
+        Roll of the rearfoot, positive inward, −45 to 45. [°]
     coupling : {"in vitro", "runners"}
         Published share used. The in-vitro figure is the default because it was read; both ranges overlap.
 
     Returns
     -------
     numpy.ndarray
-        Turn of the shin, positive inward. [deg]
+        Turn of the shin, positive inward. [°]
 
     Raises
     ------
@@ -151,7 +151,7 @@ def knee_swing_radius_mm(thigh_length_mm: Numbers, shank_length_mm: Numbers, kne
     thigh_length_mm, shank_length_mm : array_like
         Segment lengths, above 0. [mm]
     knee_flexion_deg : array_like
-        Knee flexion, 0 to below 180. [deg]
+        Knee flexion, 0 to below 180. [°]
 
     Returns
     -------
@@ -201,13 +201,13 @@ def foot_collapse(
     arch_drop_mm : array_like
         Drop of the unsupported arch under this load, at least 0. [mm]
     forefoot_tilt_deg : array_like
-        Tilt of the forefoot, positive varus. [deg]
+        Tilt of the forefoot, positive varus. [°]
     leg : Leg
         Thigh and shank length. [mm]
     knee_flexion_deg : array_like
-        Knee flexion at this crank angle, 0 to below 180. [deg]
+        Knee flexion at this crank angle, 0 to below 180. [°]
     wedge_deg : array_like
-        Angle of a wedge, positive under the inner edge, negative under the outer. [deg]
+        Angle of a wedge, positive under the inner edge, negative under the outer. [°]
     held_share : array_like
         Share of the drop that a footbed prevents, 0 to 1. [1]
     arch_lever_mm : array_like
@@ -218,7 +218,7 @@ def foot_collapse(
     Returns
     -------
     FootCollapse
-        Roll, turn and drift, with the range of the drift. [deg, mm]
+        Roll, turn and drift, with the range of the drift. [°, mm]
 
     Raises
     ------

@@ -23,7 +23,7 @@ class Sole:
     arch_height_mm : array_like
         Height of the arch over the ground at the inner edge of the midfoot, at least 0. [mm]
     forefoot_tilt_deg : array_like
-        Tilt of the forefoot, positive varus, −15 to 15. [deg]
+        Tilt of the forefoot, positive varus, −15 to 15. [°]
     """
 
     length_mm: float = 255.0
@@ -39,7 +39,7 @@ class Footing:
     Attributes
     ----------
     contact : bed.Contact
-        Pressure map, depth and tilt. [kPa, mm, deg]
+        Pressure map, depth and tilt. [kPa, mm, °]
     contact_area_mm2, midfoot_area_mm2 : numpy.ndarray
         Loaded area of the sole and of the midfoot. [mm²]
     peak_pressure_kpa : numpy.ndarray
@@ -72,7 +72,7 @@ def stand_on_footbed(
     Parameters
     ----------
     sole : Sole
-        Underside of the foot. [mm, deg]
+        Underside of the foot. [mm, °]
     load_n : array_like
         Load, above 0. [N]
     side : {"right", "left"}
@@ -80,7 +80,7 @@ def stand_on_footbed(
     filled_share : array_like
         Share of the arch's height that the footbed fills: 0 flat, 1 full contour. [1]
     wedge_deg : array_like
-        Angle of a forefoot wedge, positive under the inner edge. [deg]
+        Angle of a forefoot wedge, positive under the inner edge. [°]
     load_along_share : array_like
         Where the load acts, as a share of the foot's length from the heel, 0 to 1. [1]
     stiffness_kpa_mm : array_like

@@ -66,7 +66,7 @@ def forefoot_tilt_deg(inner_height_mm: Numbers, outer_height_mm: Numbers, width_
     Returns
     -------
     numpy.ndarray
-        Tilt, positive varus (inner edge higher). [deg]
+        Tilt, positive varus (inner edge higher). [°]
 
     Raises
     ------
@@ -98,9 +98,9 @@ def forefoot_class(forefoot_tilt_deg: Numbers, neutral_within_deg: Numbers = 1.0
     Parameters
     ----------
     forefoot_tilt_deg : array_like
-        Tilt, positive varus. [deg]
+        Tilt, positive varus. [°]
     neutral_within_deg : array_like
-        Tilt up to which a forefoot counts as neutral, either way, at least 0. [deg]
+        Tilt up to which a forefoot counts as neutral, either way, at least 0. [°]
 
     Returns
     -------
@@ -144,7 +144,7 @@ def wedge_angle_deg(wedge_height_mm: Numbers, width_mm: Numbers) -> Floats:
     Returns
     -------
     numpy.ndarray
-        Angle, at least 0. [deg]
+        Angle, at least 0. [°]
 
     Raises
     ------
@@ -174,7 +174,7 @@ def wedge_height_mm(wedge_angle_deg: Numbers, width_mm: Numbers) -> Floats:
     Parameters
     ----------
     wedge_angle_deg : array_like
-        Angle, 0 to below 45. [deg]
+        Angle, 0 to below 45. [°]
     width_mm : array_like
         Width it stands on, above 0. [mm]
 
@@ -211,9 +211,9 @@ def wedge_edge(forefoot_tilt_deg: Numbers, neutral_within_deg: Numbers = 1.0) ->
     Parameters
     ----------
     forefoot_tilt_deg : array_like
-        Tilt, positive varus. [deg]
+        Tilt, positive varus. [°]
     neutral_within_deg : array_like
-        Tilt up to which no wedge is set, at least 0. [deg]
+        Tilt up to which no wedge is set, at least 0. [°]
 
     Returns
     -------
@@ -249,7 +249,7 @@ def tilt_left_deg(forefoot_tilt_deg: Numbers, wedge_height_mm: Numbers, width_mm
     Parameters
     ----------
     forefoot_tilt_deg : array_like
-        Tilt, positive varus. [deg]
+        Tilt, positive varus. [°]
     wedge_height_mm : array_like
         Height of the thick edge, at least 0. [mm]
     width_mm : array_like
@@ -260,7 +260,7 @@ def tilt_left_deg(forefoot_tilt_deg: Numbers, wedge_height_mm: Numbers, width_mm
     Returns
     -------
     numpy.ndarray
-        Tilt left; the other sign if the wedge is too high, more tilt if it is on the wrong edge. [deg]
+        Tilt left; the other sign if the wedge is too high, more tilt if it is on the wrong edge. [°]
 
     Raises
     ------

@@ -30,7 +30,7 @@ class KneePath:
     width_mm : numpy.ndarray
         Innermost less outermost point. [mm]
     innermost_crank_angle_deg : numpy.ndarray
-        Crank angle of the innermost point. [deg]
+        Crank angle of the innermost point. [°]
     """
 
     inward_mm: Floats

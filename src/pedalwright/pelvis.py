@@ -6,6 +6,7 @@ from types import MappingProxyType
 import numpy as np
 
 from pedalwright._typing import Floats, Numbers
+from pedalwright.constants import PELVIS_FORWARD_TILT_DEG, TRUNK_ANGLE_DEG
 from pedalwright.errors import OutOfRangeError, checked
 from pedalwright.pedal_angle import PeriodicCurve
 from pedalwright.position import Leg, Position
@@ -49,13 +50,13 @@ class HipClosure:
     Attributes
     ----------
     top_hip_flexion_deg : numpy.ndarray
-        Hip flexion, thigh against pelvis, with the crank at the top. [deg]
+        Hip flexion, thigh against pelvis, with the crank at the top. [°]
     greatest_hip_flexion_deg : numpy.ndarray
-        Greatest hip flexion of the turn. [deg]
+        Greatest hip flexion of the turn. [°]
     greatest_at_crank_deg : numpy.ndarray
-        Crank angle of the greatest hip flexion. [deg]
+        Crank angle of the greatest hip flexion. [°]
     least_trunk_thigh_deg : numpy.ndarray
-        Smallest angle between trunk and thigh. [deg]
+        Smallest angle between trunk and thigh. [°]
     """
 
     top_hip_flexion_deg: Floats
@@ -75,7 +76,7 @@ def pelvic_tilt_deg(front_spine_mm: Numbers, back_spine_mm: Numbers) -> Floats:
     Returns
     -------
     numpy.ndarray, shape (...)
-        Tilt of the line between them, positive forward (front spine lower). [deg]
+        Tilt of the line between them, positive forward (front spine lower). [°]
 
     Raises
     ------
@@ -123,12 +124,12 @@ def bearing_width_mm(
     sit_bone_width_mm : array_like
         Distance between the sit bones, measured sitting upright, 50 to 220. [mm]
     pelvic_roll_deg : array_like
-        Forward roll from sitting upright, 0 to 60. [deg]
+        Forward roll from sitting upright, 0 to 60. [°]
     rocker_radius_mm : array_like
         Radius on which the pelvis rocks forward, above 0; an assumption. [mm]
     ramus_angle_deg : array_like
         Angle between the bones that run from the sit bones to the front, 0 to below 180. The default lies
-        between the means of women (83°) and men (68°) in one study of scans; radiographs give far more. [deg]
+        between the means of women (83°) and men (68°) in one study of scans; radiographs give far more. [°]
     least_width_mm : array_like
         Width at which the bones meet in front, above 0; an assumption. [mm]
 
@@ -213,7 +214,7 @@ def rolled_forward(position: Position, pelvic_roll_deg: Numbers) -> Position:
     position : Position
         Contact points, with the hip where it is before the roll. [mm]
     pelvic_roll_deg : array_like
-        Forward roll, −60 to 60. [deg]
+        Forward roll, −60 to 60. [°]
 
     Returns
     -------
@@ -253,8 +254,8 @@ def hip_closure(
     leg: Leg,
     position: Position,
     *,
-    pelvis_forward_tilt_deg: Numbers = 20.0,
-    trunk_angle_deg: Numbers = 45.0,
+    pelvis_forward_tilt_deg: Numbers = PELVIS_FORWARD_TILT_DEG.value,
+    trunk_angle_deg: Numbers = TRUNK_ANGLE_DEG.value,
     pedal_angle_deg: Numbers | PeriodicCurve = 0.0,
 ) -> HipClosure:
     """How far the hip closes over the turn in a position and posture.
@@ -266,16 +267,16 @@ def hip_closure(
     position : Position
         Contact points. [mm]
     pelvis_forward_tilt_deg : array_like
-        Forward tilt of the pelvis from its pose in standing. [deg]
+        Forward tilt of the pelvis from its pose in standing. [°]
     trunk_angle_deg : array_like
-        Trunk above the horizontal. [deg]
+        Trunk above the horizontal. [°]
     pedal_angle_deg : array_like or PeriodicCurve
-        Pedal angle, positive toe down, as for `stroke.solve_stroke`. [deg]
+        Pedal angle, positive toe down, as for `stroke.solve_stroke`. [°]
 
     Returns
     -------
     HipClosure
-        Hip flexion at the top, its greatest value and where, and the smallest trunk-thigh angle. [deg]
+        Hip flexion at the top, its greatest value and where, and the smallest trunk-thigh angle. [°]
 
     Raises
     ------

@@ -5,30 +5,16 @@ the right; places are measured from the middle of the grid, across (to the right
 """
 
 from dataclasses import dataclass
-from types import MappingProxyType
 
 import numpy as np
 from numpy.typing import NDArray
 
-from pedalwright._choices import chosen
 from pedalwright._typing import Floats, Numbers
 from pedalwright.errors import OutOfRangeError, checked
+from pedalwright.units import convert, kind_of_unit
 
 Mask = NDArray[np.bool_]
 
-# Kilopascals for one of each unit. Exact by definition, except mmHg (conventional) and psi (rounded).
-KPA_PER_UNIT = MappingProxyType(
-    {
-        "kPa": 1.0,
-        "Pa": 0.001,
-        "MPa": 1000.0,
-        "bar": 100.0,
-        "N/cm2": 10.0,
-        "kgf/cm2": 98.0665,
-        "mmHg": 0.133322387415,
-        "psi": 6.894757293168,
-    }
-)
 # No cell under a sitting or pedalling rider carries more: an assumption that catches a wrong unit.
 HIGHEST_PLAUSIBLE_KPA = 2000.0
 N_PER_KPA_MM2 = 0.001
@@ -66,7 +52,7 @@ class PressureMap:
         return self.cell_across_mm * self.cell_along_mm
 
 
-def pressure_map(values: Numbers, cell_across_mm: float, cell_along_mm: float, unit: str = "kPa") -> PressureMap:
+def pressure_map(values: Numbers, cell_across_mm: float, cell_along_mm: float, unit: str = "kpa") -> PressureMap:
     """Make a pressure map from sensor values, with checks that catch a wrong unit.
 
     Parameters
@@ -76,7 +62,7 @@ def pressure_map(values: Numbers, cell_across_mm: float, cell_along_mm: float, u
     cell_across_mm, cell_along_mm : float
         Size of a cell, above 0. [mm]
     unit : str
-        A name of ``KPA_PER_UNIT``.
+        Unit of the values: "kpa", "pa", "n_cm2", "mmhg" or "psi".
 
     Returns
     -------
@@ -99,11 +85,13 @@ def pressure_map(values: Numbers, cell_across_mm: float, cell_along_mm: float, u
 
     Examples
     --------
-    >>> pressure_map([[2.0, 3.0]], 10, 10, unit="N/cm2").pressure_kpa.tolist()
+    >>> pressure_map([[2.0, 3.0]], 10, 10, unit="n_cm2").pressure_kpa.tolist()
     [[20.0, 30.0]]
     """
-    factor = chosen("unit", unit, KPA_PER_UNIT)
-    grid = checked("values", values, at_least=0, advice="zero the mat without load, then measure again") * factor
+    if kind_of_unit(unit) != "pressure":
+        raise OutOfRangeError(f"unit: received {unit!r}; allowed: a unit of pressure; name the unit the mat gives")
+    raw = checked("values", values, at_least=0, advice="zero the mat without load, then measure again")
+    grid = convert(raw, unit, "kpa")
     if grid.ndim < 2 or 0 in grid.shape:
         raise OutOfRangeError(
             f"values: received shape {grid.shape}; allowed: rows and columns on the last two axes; give a whole grid"

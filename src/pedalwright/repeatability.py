@@ -18,7 +18,7 @@ class Instrument:
     label : str
         Name of the instrument.
     smallest_change_deg : float
-        Published smallest change that is not noise, 95 %. [deg]
+        Published smallest change that is not noise, 95 %. [°]
     source : str
         Bibliography key.
     """
@@ -35,10 +35,10 @@ class Instrument:
 
 # Knee angle at rest, several raters: minimum significant differences of the abstract.
 KNEE_ANGLE_INSTRUMENTS = {
-    "inclinometer": Instrument("digital inclinometer", 6.0, "hancock_hepworth_wembridge_2018"),
-    "long goniometer": Instrument("long-armed goniometer", 10.0, "hancock_hepworth_wembridge_2018"),
-    "phone": Instrument("phone application", 12.0, "hancock_hepworth_wembridge_2018"),
-    "short goniometer": Instrument("short-armed goniometer or the eye", 14.0, "hancock_hepworth_wembridge_2018"),
+    "inclinometer": Instrument("digital inclinometer", 6.0, "hancock_2018"),
+    "long goniometer": Instrument("long-armed goniometer", 10.0, "hancock_2018"),
+    "phone": Instrument("phone application", 12.0, "hancock_2018"),
+    "short goniometer": Instrument("short-armed goniometer or the eye", 14.0, "hancock_2018"),
 }
 
 
@@ -242,14 +242,14 @@ def included_angle_uncertainty_deg(
     first_arm_mm, second_arm_mm : array_like
         Distances from the middle landmark to the outer ones, above 0. [mm]
     included_angle_deg : array_like
-        Angle at the middle landmark, 0 to 180. [deg]
+        Angle at the middle landmark, 0 to 180. [°]
     landmark_uncertainty_mm : array_like
         Standard uncertainty of each landmark in each direction, at least 0. [mm]
 
     Returns
     -------
     numpy.ndarray
-        Standard uncertainty of the angle, first order. [deg]
+        Standard uncertainty of the angle, first order. [°]
 
     Raises
     ------

@@ -6,6 +6,7 @@ import numpy as np
 
 from pedalwright._typing import Floats, Numbers
 from pedalwright.bed import Contact, press, series_stiffness_kpa_mm
+from pedalwright.constants import STANDARD_GRAVITY_M_S2
 from pedalwright.errors import OutOfRangeError, checked
 from pedalwright.pressure import Mask, PressureMap, force_n
 from pedalwright.pressure_summary import left_right_force_n, peak_pressure_kpa
@@ -66,7 +67,7 @@ class Seating:
     Attributes
     ----------
     contact : bed.Contact
-        Pressure map, depth and tilt. [kPa, mm, deg]
+        Pressure map, depth and tilt. [kPa, mm, °]
     left_force_n, right_force_n : numpy.ndarray
         Force on either side of the middle. [N]
     bone_share : numpy.ndarray
@@ -169,7 +170,7 @@ def saddle_load_n(body_mass_kg: Numbers, hand_share: Numbers, pedal_share: Numbe
     left = checked(
         "share left for the saddle", 1 - hands - pedals, at_least=0, advice="check both shares of body weight"
     )
-    return np.asarray(mass * 9.80665 * left)
+    return np.asarray(mass * STANDARD_GRAVITY_M_S2.value * left)
 
 
 def sit(

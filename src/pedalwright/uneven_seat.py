@@ -10,6 +10,7 @@ import numpy as np
 
 from pedalwright._choices import chosen
 from pedalwright._typing import Floats, Numbers
+from pedalwright.constants import HIP_JOINT_WIDTH_MM
 from pedalwright.errors import UnreachablePositionError, checked
 from pedalwright.frontal import SIDES
 from pedalwright.pedal_angle import PeriodicCurve
@@ -26,11 +27,11 @@ class UnevenSeat:
     pelvis_shift_mm : numpy.ndarray
         Shift of the middle between the hips, positive to the rider's right. [mm]
     crank_angle_deg : numpy.ndarray
-        Angle of the side's own crank. [deg]
+        Angle of the side's own crank. [°]
     right_knee_inward_mm, left_knee_inward_mm : numpy.ndarray
         How much further in each knee runs than on an even seat, positive towards the frame. [mm]
     right_knee_flexion_deg, left_knee_flexion_deg : numpy.ndarray
-        Knee flexion of each leg. [deg]
+        Knee flexion of each leg. [°]
     """
 
     pelvis_shift_mm: Floats
@@ -54,7 +55,7 @@ def pelvic_obliquity_deg(right_height_mm: Numbers, left_height_mm: Numbers, widt
     Returns
     -------
     numpy.ndarray
-        Slope, positive if the right side is higher. [deg]
+        Slope, positive if the right side is higher. [°]
 
     Raises
     ------
@@ -87,9 +88,10 @@ def pelvis_shift_mm(
     Parameters
     ----------
     pelvic_obliquity_deg : array_like
-        Slope, positive right side higher, −20 to 20. [deg]
+        Slope, positive right side higher, −20 to 20. [°]
     hip_above_seat_mm : array_like
-        Height of the hip joints above the seat, above 0; the default is an assumption. [mm]
+        Height of the hip joints above the ends of the sit bones, above 0; the default is an assumption, larger
+        than the height above the saddle top because the bones sink in. [mm]
     slide_mm : array_like
         How far the sit bones slid on the saddle, positive to the right. [mm]
 
@@ -181,7 +183,7 @@ def uneven_seat(
     pelvic_obliquity_deg: Numbers,
     *,
     slide_mm: Numbers = 0.0,
-    hip_width_mm: Numbers = 170.0,
+    hip_width_mm: Numbers = HIP_JOINT_WIDTH_MM.value,
     hip_above_seat_mm: Numbers = 80.0,
     pedal_angle_deg: Numbers | PeriodicCurve = 0.0,
 ) -> UnevenSeat:
@@ -194,16 +196,16 @@ def uneven_seat(
     position : Position
         Contact points, stance width included. [mm]
     pelvic_obliquity_deg, slide_mm, hip_above_seat_mm : array_like
-        As for `pelvis_shift_mm`. [deg, mm, mm]
+        As for `pelvis_shift_mm`. [°, mm, mm]
     hip_width_mm : array_like
         Distance between the hip joints, above 0; the default is an assumption. [mm]
     pedal_angle_deg : array_like or PeriodicCurve
-        As for `stroke.solve_stroke`. [deg]
+        As for `stroke.solve_stroke`. [°]
 
     Returns
     -------
     UnevenSeat
-        Shift, knees against those of an even seat, knee flexion of both legs. [mm, deg]
+        Shift, knees against those of an even seat, knee flexion of both legs. [mm, °]
 
     Raises
     ------
