@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import os
 import sys
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
@@ -22,6 +21,7 @@ __all__ = ["HandMark", "hand_marks", "open_gradebook", "prepare", "validate", "w
 
 BATCH = 200
 """Submissions in one transaction."""
+VERSION_TABLE = "alembic_version"
 HARMLESS = str.maketrans(",<>\n", " ‹› ")
 
 
@@ -57,7 +57,8 @@ def open_gradebook(cohort: Cohort) -> Iterator[Any]:
     from sqlalchemy.exc import SQLAlchemyError
 
     try:
-        with _own_programs_first(), api.Gradebook(cohort.db_url, cohort.settings.course_id) as gradebook:
+        _lay_out_tables(cohort.db_url)
+        with api.Gradebook(cohort.db_url, cohort.settings.course_id) as gradebook:
             yield gradebook
     except SQLAlchemyError as trouble:
         detail = plain(str(getattr(trouble, "orig", None) or trouble), 200)
@@ -66,15 +67,29 @@ def open_gradebook(cohort: Cohort) -> Iterator[Any]:
         ) from trouble
 
 
-@contextmanager
-def _own_programs_first() -> Iterator[None]:
-    """Let nbgrader find its database tool although this environment may not be the active one."""
-    before = os.environ.get("PATH", "")
-    os.environ["PATH"] = os.pathsep.join([str(Path(sys.executable).parent), before])
+def _lay_out_tables(url: str) -> None:
+    """Make the tables of a new database and note the edition of their layout.
+
+    nbgrader would start another program for the second half, found only where this environment is active.
+    """
+    from sqlalchemy import create_engine, inspect, text
+
+    api = _api()
+    engine = create_engine(url)
     try:
-        yield
+        if VERSION_TABLE in inspect(engine).get_table_names():
+            with engine.connect() as connection:
+                if connection.scalar(text(f"SELECT count(*) FROM {VERSION_TABLE}")):
+                    return
+        from alembic.script import ScriptDirectory
+
+        head = ScriptDirectory(str(Path(api.__file__).with_name("alembic"))).get_current_head()
+        api.Base.metadata.create_all(bind=engine)
+        with engine.begin() as connection:
+            connection.execute(text(f"CREATE TABLE IF NOT EXISTS {VERSION_TABLE} (version_num VARCHAR(32) NOT NULL)"))
+            connection.execute(text(f"INSERT INTO {VERSION_TABLE} (version_num) VALUES (:head)"), {"head": head})
     finally:
-        os.environ["PATH"] = before
+        engine.dispose()
 
 
 def _api() -> Any:

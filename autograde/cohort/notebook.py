@@ -33,7 +33,7 @@ Notebook = dict[str, Any]
 
 ANSWER, CHECK, WORDS = "answer-", "check-", "words-"
 WORDS_PROMPT = "*Double-click here and write your answer in place of this line.*"
-SWITCH_ON = "# Run this cell once: it switches on the answer cells below.\n%load_ext autograde.sheet"
+SWITCH_ON = "# Run this cell once: it switches on the answer cells below.\n%load_ext autograde.sheet\n%case {case}"
 
 
 def solution_cell_id(task: Task) -> str:
@@ -69,7 +69,7 @@ def build_notebook(
     """
     cells = [
         _prose("how-to", _how_to(greeting)),
-        _code("switch-on", SWITCH_ON, {"editable": False, "deletable": False}),
+        _graded(_code("switch-on", SWITCH_ON.format(case=family.name))),
     ]
     for number, part in enumerate(parts, start=1):
         cells.extend(_part_cells(family, part, number))
@@ -106,8 +106,8 @@ def _task_cells(task: Task) -> list[Cell]:
     if task.by_hand:
         return [_graded(_prose(solution_cell_id(task), WORDS_PROMPT), grade=True, solution=True, points=task.marks)]
     return [
-        _graded(_code(solution_cell_id(task), answer_template(task)), grade=False, solution=True),
-        _graded(_code(grade_cell_id(task), f'check("{task.id}")'), grade=True, solution=False, points=task.marks),
+        _graded(_code(solution_cell_id(task), answer_template(task)), solution=True),
+        _graded(_code(grade_cell_id(task), f'check("{task.id}")'), grade=True, points=task.marks),
     ]
 
 
@@ -179,12 +179,12 @@ def _prose(key: str, text: str) -> Cell:
     return {"cell_type": "markdown", "id": key, "metadata": {}, "source": text.strip("\n")}
 
 
-def _code(key: str, text: str, metadata: dict[str, Any] | None = None) -> Cell:
+def _code(key: str, text: str) -> Cell:
     return {
         "cell_type": "code",
         "execution_count": None,
         "id": key,
-        "metadata": metadata or {},
+        "metadata": {},
         "outputs": [],
         "source": text,
     }
@@ -197,8 +197,8 @@ def _picture(key: str, figure: FigurePart) -> Cell:
     return cell
 
 
-def _graded(cell: Cell, *, grade: bool, solution: bool, points: float | None = None) -> Cell:
-    locked = grade and not solution
+def _graded(cell: Cell, *, grade: bool = False, solution: bool = False, points: float | None = None) -> Cell:
+    locked = not solution
     mark: dict[str, Any] = {
         "schema_version": 3,
         "grade": grade,

@@ -8,7 +8,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
-from autograde.cohort.files import read_records
+from autograde.cohort.files import read_records, write_text
 from autograde.cohort.folder import Cohort
 from autograde.cohort.pages import SIGNS, environment, write_if_changed
 from autograde.cohort.standing import NOT_HANDED_IN, WAITING, Sheet, Standing
@@ -199,5 +199,5 @@ def write_report(cohort: Cohort, standing: Standing) -> Path:
     page = cohort.report / "index.html"
     for name, text in tables(standing).items():
         write_if_changed(cohort.report / name, text)
-    write_if_changed(page, report_page(standing, list(read_records(cohort.record("refused")))))
+    write_text(page, report_page(standing, list(read_records(cohort.record("refused")))))
     return page

@@ -1,0 +1,31 @@
+"""The command `pedalwright`."""
+
+from __future__ import annotations
+
+from importlib.metadata import version
+
+import click
+
+from pedalwright_app.cohort_commands import cohort
+from pedalwright_app.console import TeachingGroup
+from pedalwright_app.demo import demo
+
+__all__ = ["main"]
+
+
+@click.group(cls=TeachingGroup, context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
+@click.version_option(version("pedalwright"), prog_name="pedalwright")
+def main() -> None:
+    """Train bicycle fitters and check what they can do.
+
+    Start with `pedalwright demo`: it runs an invented cohort from roster to report in a minute. With trainees of
+    your own, go on with `pedalwright cohort --help`.
+    """
+
+
+main.add_command(demo)
+main.add_command(cohort)
+
+
+if __name__ == "__main__":
+    main()

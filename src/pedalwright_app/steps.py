@@ -1,0 +1,92 @@
+"""The steps of the cohort desk with their progress shown, shared by the commands and the demonstration."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from pedalwright_app.console import progress
+
+if TYPE_CHECKING:
+    from autograde.cohort.collect import Collected
+    from autograde.cohort.folder import Cohort
+    from autograde.cohort.handout import HandOut
+    from autograde.cohort.standing import Standing
+
+__all__ = ["TEXT_FOR_A_PERSON", "Marked", "collect", "hand_out", "mark", "report"]
+
+TEXT_FOR_A_PERSON = "text for a person"
+
+
+@dataclass(frozen=True)
+class Marked:
+    """What marking did: how many sheets now, how many in all, and the answers in each state by case."""
+
+    fresh: int
+    sheets: Mapping[str, int]
+    states: Mapping[str, Counter[str]]
+
+
+def hand_out(cohort: Cohort, *, workers: int | None = None, dry_run: bool = False) -> Sequence[HandOut]:
+    """Hand out what is missing."""
+    from autograde.cohort import handout
+    from autograde.cohort.workers import suited
+
+    if dry_run:
+        return handout.hand_out(cohort, dry_run=True)
+    todo = sum(1 for _ in handout.jobs(cohort))
+    with cohort.at_work(), progress("Handing out", todo) as tell:
+        return handout.hand_out(cohort, runner=suited(todo, workers), progress=tell)
+
+
+def collect(cohort: Cohort, *, dry_run: bool = False) -> Sequence[Collected]:
+    """Take in what is new in the inbox."""
+    from autograde.cohort import collect as desk
+
+    if dry_run:
+        return desk.collect(cohort, dry_run=True)
+    with cohort.at_work():
+        return desk.collect(cohort)
+
+
+def mark(cohort: Cohort, *, again: bool = False, workers: int | None = None) -> Marked:
+    """Mark what is new or changed, and bring the gradebook in step."""
+    from autograde.cohort.gradebook import write_marks
+    from autograde.cohort.make import bring_gradebook_in_step
+    from autograde.cohort.marking import mark_all, marked, to_mark
+    from autograde.cohort.workers import suited
+
+    todo = to_mark(cohort, again=again)
+    with cohort.at_work():
+        with progress("Marking", len(todo)) as tell:
+            for _ in mark_all(cohort, todo, runner=suited(len(todo), workers), progress=tell):
+                pass
+        bring_gradebook_in_step(cohort)
+        records = list(marked(cohort).values())
+        write_marks(cohort, records)
+    return _count(records, len(todo))
+
+
+def _count(records: Sequence[Mapping[str, Any]], fresh: int) -> Marked:
+    states: dict[str, Counter[str]] = {}
+    for record in records:
+        counts = states.setdefault(record["case"], Counter())
+        counts.update(TEXT_FOR_A_PERSON if item["by_hand"] else item["state"] for item in record["results"])
+    return Marked(fresh, Counter(record["case"] for record in records), states)
+
+
+def report(cohort: Cohort, *, dry_run: bool = False) -> tuple[Standing, int]:
+    """Write report and feedback pages; returns how the cohort stands and the pages that changed."""
+    from autograde.cohort.feedback import write_feedback
+    from autograde.cohort.report import write_report
+    from autograde.cohort.standing import standing
+
+    stand = standing(cohort)
+    if dry_run:
+        return stand, len(stand.marked)
+    with cohort.at_work():
+        pages = write_feedback(stand)
+        write_report(cohort, stand)
+    return stand, pages
