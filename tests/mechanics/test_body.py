@@ -7,10 +7,14 @@ from pedalwright.body import (
     both_tables,
     check_rider,
     check_segment_lengths,
+    leg_inertia,
     leg_segments,
     segment_lengths_mm,
 )
+from pedalwright.dynamics import inverse_dynamics
 from pedalwright.errors import OutOfRangeError
+from pedalwright.position import Leg, Position
+from pedalwright.stroke import solve_stroke
 
 STATURES = st.floats(1200, 2300)
 MASSES = st.floats(25, 250)
@@ -138,3 +142,45 @@ def test_real_legs_are_let_through(stature, deviation):
 
 def test_ordinary_riders_are_let_through():
     check_rider([1500, 1750, 2000], [45, 70, 110])
+
+
+def test_leg_inertia_of_the_older_table_lies_on_the_line_to_the_pedal():
+    inertia = leg_inertia(70, Leg(428.75, 430.5, 150), table="winter_2009")
+    assert inertia.mass_kg == pytest.approx([7.0, 3.255, 1.015])
+    assert inertia.com_from_proximal == pytest.approx([0.433, 0.433, 0.5])
+    assert inertia.radius_of_gyration == pytest.approx([0.323, 0.302, 0.475])
+
+
+def test_leg_inertia_of_the_foot_from_heel_to_toe_is_carried_over_to_the_line_to_the_pedal():
+    """Foot of a man, 260 mm, pedal 150 mm from the ankle and 35° below it, by plane geometry.
+
+    Centre of mass 0.4415 · 260 − 65 = 49.79 mm ahead of the ankle and 43.02 mm below it; pedal at (122.87, −86.04).
+    """
+    inertia = leg_inertia(70, Leg(430, 430, 150, 35), foot_length_mm=260, sex="male")
+    pedal = np.array([122.8728, -86.0365])
+    expected = np.dot([49.79, -43.01825], pedal) / 150**2
+    assert inertia.com_from_proximal[2] == pytest.approx(expected, abs=1e-4)
+    assert inertia.radius_of_gyration[2] == pytest.approx(0.245 * 260 / 150)
+    assert inertia.com_from_proximal[:2] == pytest.approx([0.4095, 0.4395])
+
+
+def test_leg_inertia_without_a_foot_length_puts_the_ball_above_the_pedal():
+    """122.87 mm from ankle to pedal along the sole is 0.48 of a foot of 255.98 mm."""
+    without, given = (leg_inertia(70, Leg(430, 430, 150), foot_length_mm=foot) for foot in (None, 122.8728 / 0.48))
+    assert without.com_from_proximal == pytest.approx(given.com_from_proximal, abs=1e-5)
+
+
+def test_leg_inertia_of_many_riders_goes_into_the_dynamics():
+    leg = Leg([410, 430], [410, 430], [148, 150])
+    inertia = leg_inertia([60, 75], leg, sex=["female", "male"])
+    assert np.shape(inertia.mass_kg) == (2, 3)
+    loads = inverse_dynamics(solve_stroke(leg, Position(700, 200, 170), cadence_rpm=80), inertia, 0.0, -100.0)
+    assert loads.knee_extension_moment_nm.shape == (2, 72)
+    alone = leg_inertia(75, Leg(430, 430, 150), sex="male")
+    assert np.asarray(inertia.radius_of_gyration)[1] == pytest.approx(alone.radius_of_gyration)
+
+
+@pytest.mark.parametrize(("foot", "word"), [(0, "foot_length_mm"), (-1, "foot_length_mm")])
+def test_leg_inertia_refuses_an_impossible_foot(foot, word):
+    with pytest.raises(OutOfRangeError, match=word):
+        leg_inertia(70, Leg(430, 430, 150), foot_length_mm=foot)
