@@ -23,7 +23,7 @@ ICC_FORMS = {
 class Correlation:
     """An intraclass correlation with its interval.
 
-    Attributes
+    Parameters
     ----------
     value : float
         The estimate; can be negative. [1]
@@ -31,6 +31,11 @@ class Correlation:
         Ends of the confidence interval. [1]
     form : str
         A name of ``ICC_FORMS``.
+
+    Examples
+    --------
+    >>> intraclass_correlation([[1, 2], [3, 4], [5, 6]], "3,1").form
+    '3,1'
     """
 
     value: float

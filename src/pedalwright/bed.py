@@ -23,7 +23,7 @@ _MOST_STEPS = 200
 class Contact:
     """A body at rest in the bed.
 
-    Attributes
+    Parameters
     ----------
     pressure : PressureMap
         Pressure of each cell. [kPa]
@@ -31,6 +31,11 @@ class Contact:
         How far the body sank at the middle of the grid. [mm]
     tilt_across_deg, tilt_along_deg : numpy.ndarray
         Tilt, positive when the right side, or the front, sank deeper. [°]
+
+    Examples
+    --------
+    >>> press(np.zeros((4, 4)), 1.0, 16.0, cell_across_mm=10.0, cell_along_mm=10.0).tilt_across_deg.round(9).item()
+    0.0
     """
 
     pressure: PressureMap

@@ -19,12 +19,17 @@ NOT_SURE = "not sure"
 class Decision:
     """A measured value against a window.
 
-    Attributes
+    Parameters
     ----------
     probability_inside : numpy.ndarray
         Probability that the value itself lies in the window. [1]
     verdict : numpy.ndarray of str
         "inside", "outside" or "not sure".
+
+    Examples
+    --------
+    >>> decide(30.0, 1.0, 25.0, 35.0).verdict.item()
+    'inside'
     """
 
     probability_inside: Floats
@@ -95,8 +100,8 @@ def decide(
     lower: Numbers = -np.inf,
     upper: Numbers = np.inf,
     *,
-    confidence: float = 0.95,
     degrees_of_freedom: Numbers = np.inf,
+    confidence: float = 0.95,
 ) -> Decision:
     """Say inside, outside or not sure, at a stated confidence.
 

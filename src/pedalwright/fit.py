@@ -12,8 +12,9 @@ from pedalwright.fit_picture import Picture, picture
 from pedalwright.foot import arch_class
 from pedalwright.footbed_tier import support_tier
 from pedalwright.forefoot import USUAL_SHOE_WEDGE_MM, wedge_edge
-from pedalwright.position import Position, ankle_to_pedal, raised, slid_back
+from pedalwright.position import Position, raised, slid_back
 from pedalwright.referral import Referral, refer
+from pedalwright.targets import saddle_for_knee_flexion, setback_for_knee_over_pedal
 
 # Largest change of one visit. Common practice, no source: small steps, ride, look again.
 LARGEST_STEP_MM = {"saddle height": 10.0, "saddle fore-aft": 10.0}
@@ -33,7 +34,7 @@ _OPEN = {OUTSIDE: "Still open", NOT_SURE: "Measure again"}
 class Change:
     """One proposed change.
 
-    Attributes
+    Parameters
     ----------
     area : str
         One of ``fit_findings.AREAS``.
@@ -45,6 +46,11 @@ class Change:
         The finding it answers.
     setup : Setup
         The setup after it.
+
+    Examples
+    --------
+    >>> sorted(field for field in Change.__dataclass_fields__)
+    ['area', 'because', 'setup', 'side', 'what']
     """
 
     area: str
@@ -58,12 +64,17 @@ class Change:
 class Step:
     """A change with what it is predicted to change.
 
-    Attributes
+    Parameters
     ----------
     change : Change
         The change.
     before, after : Picture
         Figures before and after, all earlier changes in place.
+
+    Examples
+    --------
+    >>> sorted(field for field in Step.__dataclass_fields__)
+    ['after', 'before', 'change']
     """
 
     change: Change
@@ -75,7 +86,7 @@ class Step:
 class FitPlan:
     """What a fitter would do with a case, in order.
 
-    Attributes
+    Parameters
     ----------
     referral : Referral
         What has to be looked at by others first.
@@ -85,6 +96,11 @@ class FitPlan:
         Proposed changes: support first, then alignment. Empty if the fit stops.
     left : tuple of Finding
         Findings that are not inside after the last step.
+
+    Examples
+    --------
+    >>> print(FitPlan(refer(["pregnancy"]), (), (), ()).text().splitlines()[0])
+    The fit may go on with precautions. Urgency: before the next hard ride.
     """
 
     referral: Referral
@@ -224,7 +240,9 @@ def _saddle_height(case: Assessment, outside: list[Finding]) -> list[Change]:
 
 
 def _saddle_fore_aft(case: Assessment, outside: list[Finding]) -> list[Change]:
-    move = _agreed([finding.value for finding in outside], LARGEST_STEP_MM["saddle fore-aft"])
+    move = _agreed(
+        [_back_for_knee_over_pedal(case, finding.side) for finding in outside], LARGEST_STEP_MM["saddle fore-aft"]
+    )
     if move == 0:
         return []
     setup = replace(case.setup, position=_plain(slid_back(case.setup.position, move)))
@@ -241,18 +259,17 @@ _PROPOSALS: dict[str, Callable[[Assessment, list[Finding]], list[Change]]] = {
 
 
 def _height_for_knee(case: Assessment, side: str, knee_flexion_deg: float) -> float:
-    """How far to raise the saddle along its tube for a knee flexion at the bottom, from the triangle hip-knee-ankle."""
-    leg, here = case.rider.leg(side), case.setup.position
-    thigh, shank = float(np.asarray(leg.thigh_length_mm)), float(np.asarray(leg.shank_length_mm))
-    reach_squared = thigh**2 + shank**2 + 2 * thigh * shank * np.cos(np.radians(knee_flexion_deg))
-    foot, slope = (value.item() for value in ankle_to_pedal(leg, here))
-    down = np.radians(slope + float(np.asarray(case.setup.pedal_angle_deg)))
-    ankle = np.array([0.0, -float(np.asarray(here.crank_length_mm))]) - foot * np.array([np.cos(down), -np.sin(down)])
-    height, setback = float(np.asarray(here.saddle_height_mm)), float(np.asarray(here.saddle_setback_mm))
-    tube = np.array([-setback, np.sqrt(height**2 - setback**2)]) / height
-    offset = np.array([here.hip_ahead_of_saddle_mm, here.hip_above_saddle_mm], dtype=np.float64) - ankle
-    along = float(tube @ offset)
-    return float(-along + np.sqrt(max(along**2 - offset @ offset + reach_squared, 0.0)) - height)
+    """How far to raise the saddle along its tube for a knee flexion at the bottom."""
+    here, pedal = case.setup.position, case.setup.pedal_angle_deg
+    wanted = saddle_for_knee_flexion(case.rider.leg(side), here, knee_flexion_deg, pedal_angle_deg=pedal)
+    return float(np.asarray(wanted.saddle_height_mm) - np.asarray(here.saddle_height_mm))
+
+
+def _back_for_knee_over_pedal(case: Assessment, side: str) -> float:
+    """How far to slide the saddle back for the knee over the pedal."""
+    here, pedal = case.setup.position, case.setup.pedal_angle_deg
+    wanted = setback_for_knee_over_pedal(case.rider.leg(side), here, pedal_angle_deg=pedal)
+    return float(np.asarray(wanted.saddle_setback_mm) - np.asarray(here.saddle_setback_mm))
 
 
 def _agreed(moves: list[float], largest: float) -> float:

@@ -19,7 +19,7 @@ AREAS = ("foot support", "pelvic support", "saddle height", "saddle fore-aft")
 class Window:
     """Where a figure is commonly wanted, and how much that is worth.
 
-    Attributes
+    Parameters
     ----------
     area : str
         One of ``AREAS``.
@@ -33,6 +33,11 @@ class Window:
         What the window rests on, in one sentence.
     source : str
         Bibliography key, or "common practice, no source".
+
+    Examples
+    --------
+    >>> WINDOWS["knee_flexion_bottom_deg"].upper
+    35.0
     """
 
     area: str
@@ -76,7 +81,7 @@ WINDOWS = MappingProxyType(
 class Finding:
     """One figure against its window.
 
-    Attributes
+    Parameters
     ----------
     figure : str
         A key of ``WINDOWS``, or "support tier".
@@ -92,6 +97,11 @@ class Finding:
         Probability that the figure lies in the window. [1]
     text : str
         The finding in plain words, with its evidence.
+
+    Examples
+    --------
+    >>> Finding("bone_margin_mm", "pelvic support", "both", 3.0, "inside", 0.99, "fits").verdict
+    'inside'
     """
 
     figure: str

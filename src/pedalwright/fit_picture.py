@@ -17,7 +17,7 @@ from pedalwright.uneven_seat import uneven_seat
 class SidePicture:
     """Figures of one side.
 
-    Attributes
+    Parameters
     ----------
     knee_flexion_bottom_deg : float
         Knee flexion with the crank at the bottom. [°]
@@ -31,6 +31,11 @@ class SidePicture:
         Inward drift of the knee from the foot in the middle of the push. [mm]
     seat_drift_mm : float
         Inward drift of the knee from an uneven seat, mean over the downstroke. [mm]
+
+    Examples
+    --------
+    >>> SidePicture(30.0, 0.0, 80.0, 1.0, 12.0, 0.0).knee_flexion_bottom_deg
+    30.0
     """
 
     knee_flexion_bottom_deg: float
@@ -45,7 +50,7 @@ class SidePicture:
 class Picture:
     """Figures of a rider on a setup.
 
-    Attributes
+    Parameters
     ----------
     right, left : SidePicture
         Each side.
@@ -55,6 +60,12 @@ class Picture:
         How far the bones lie inside the saddle's edges, negative if they overhang. [mm]
     pelvis_shift_mm : float
         Sideways shift of the hips, positive to the rider's right. [mm]
+
+    Examples
+    --------
+    >>> one = SidePicture(30.0, 0.0, 80.0, 1.0, 12.0, 0.0)
+    >>> Picture(one, one, 90.0, 20.0, 0.0).side("left").foot_drift_mm
+    12.0
     """
 
     right: SidePicture

@@ -16,7 +16,7 @@ from pedalwright.pressure_summary import contact_area_mm2, foot_regions, peak_pr
 class Sole:
     """Underside of a foot; arrays describe many feet. The defaults are assumptions to teach with.
 
-    Attributes
+    Parameters
     ----------
     length_mm, width_mm : float
         Length and greatest width of the foot, above 0. [mm]
@@ -24,6 +24,11 @@ class Sole:
         Height of the arch over the ground at the inner edge of the midfoot, at least 0. [mm]
     forefoot_tilt_deg : array_like
         Tilt of the forefoot, positive varus, −15 to 15. [°]
+
+    Examples
+    --------
+    >>> Sole().arch_height_mm
+    14.0
     """
 
     length_mm: float = 255.0
@@ -36,7 +41,7 @@ class Sole:
 class Footing:
     """A foot at rest on its support.
 
-    Attributes
+    Parameters
     ----------
     contact : bed.Contact
         Pressure map, depth and tilt. [kPa, mm, °]
@@ -46,6 +51,12 @@ class Footing:
         Highest pressure. [kPa]
     region_shares : dict of str to numpy.ndarray
         Share of the load on each region of `pressure_summary.foot_regions`. [1]
+
+    Examples
+    --------
+    >>> footing = stand_on_footbed(Sole(), 300.0)
+    >>> round(float(sum(footing.region_shares.values())), 6)
+    1.0
     """
 
     contact: Contact

@@ -23,7 +23,7 @@ USUAL_SHOE_WEDGE_MM = 1.5
 class Prevalence:
     """How common each forefoot tilt was found, by one source.
 
-    Attributes
+    Parameters
     ----------
     varus_pct, neutral_pct, valgus_pct : float or None
         Shares; None where the source gives none. [%]
@@ -33,6 +33,11 @@ class Prevalence:
         Bibliography key, or "common practice, no source".
     known_from : str
         How far the figures can be trusted.
+
+    Examples
+    --------
+    >>> [one.varus_pct for one in FOREFOOT_PREVALENCE]
+    [87.0, 86.67, 97.1, 8.6, 83.67]
     """
 
     varus_pct: float | None

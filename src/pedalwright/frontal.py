@@ -19,7 +19,7 @@ SIDES = {"right": -1.0, "left": 1.0}
 class KneePath:
     """The knee's way in and out over one turn.
 
-    Attributes
+    Parameters
     ----------
     inward_mm : numpy.ndarray
         Distance of the knee inward of its line at each crank angle. [mm]
@@ -31,6 +31,11 @@ class KneePath:
         Innermost less outermost point. [mm]
     innermost_crank_angle_deg : numpy.ndarray
         Crank angle of the innermost point. [°]
+
+    Examples
+    --------
+    >>> knee_path([100, 110, 120, 110], 110, "left").mean_inward_mm.item()
+    0.0
     """
 
     inward_mm: Floats

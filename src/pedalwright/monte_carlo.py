@@ -18,7 +18,7 @@ Shape = Literal["normal", "rectangular", "triangular"]
 class Drawn:
     """A computed value as a distribution.
 
-    Attributes
+    Parameters
     ----------
     mean, standard_uncertainty : numpy.ndarray
         Mean and standard deviation of the drawn outputs. [unit of the output]
@@ -26,6 +26,12 @@ class Drawn:
         Ends of the coverage interval with equal probability outside on both sides. [unit of the output]
     draws : numpy.ndarray
         The drawn outputs, draws on the first axis. [unit of the output]
+
+    Examples
+    --------
+    >>> drawn = propagate_by_draws(lambda a: a, [0.0], [1.0], draw_count=1000)
+    >>> bool(drawn.lower < drawn.mean < drawn.upper)
+    True
     """
 
     mean: Floats

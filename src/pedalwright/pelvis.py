@@ -17,7 +17,7 @@ from pedalwright.stroke import solve_stroke
 class WidthReport:
     """Sit-bone widths reported by one source.
 
-    Attributes
+    Parameters
     ----------
     lower_mm, upper_mm : float
         Range told, or mean less and plus one standard deviation. [mm]
@@ -25,6 +25,11 @@ class WidthReport:
         Who was measured.
     source : str
         Bibliography key, or "common practice, no source".
+
+    Examples
+    --------
+    >>> SIT_BONE_WIDTHS[0].upper_mm
+    160.0
     """
 
     lower_mm: float
@@ -47,7 +52,7 @@ POSTURE_ROLL_DEG = MappingProxyType({"upright": 0.0, "relaxed": 10.0, "sporting"
 class HipClosure:
     """How far the hip closes over the turn. All arrays broadcast over riders.
 
-    Attributes
+    Parameters
     ----------
     top_hip_flexion_deg : numpy.ndarray
         Hip flexion, thigh against pelvis, with the crank at the top. [°]
@@ -57,6 +62,11 @@ class HipClosure:
         Crank angle of the greatest hip flexion. [°]
     least_trunk_thigh_deg : numpy.ndarray
         Smallest angle between trunk and thigh. [°]
+
+    Examples
+    --------
+    >>> hip_closure(Leg(430, 430, 150), Position(720, 150, 170)).greatest_at_crank_deg.item()
+    38.0
     """
 
     top_hip_flexion_deg: Floats

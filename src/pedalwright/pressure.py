@@ -24,12 +24,17 @@ N_PER_KPA_MM2 = 0.001
 class PressureMap:
     """Pressure on a grid of equal cells.
 
-    Attributes
+    Parameters
     ----------
     pressure_kpa : numpy.ndarray, shape (..., rows, columns)
         Pressure of each cell, rows from back to front, columns from left to right. [kPa]
     cell_across_mm, cell_along_mm : float
         Size of a cell across and along. [mm]
+
+    Examples
+    --------
+    >>> PressureMap(np.ones((2, 3)), 10.0, 5.0).across_mm.tolist()
+    [-10.0, 0.0, 10.0]
     """
 
     pressure_kpa: Floats

@@ -15,7 +15,7 @@ EMERGENCY = "emergency services, now"
 class RedFlag:
     """A finding that is not a fitter's to solve.
 
-    Attributes
+    Parameters
     ----------
     name : str
         Short name.
@@ -31,6 +31,11 @@ class RedFlag:
         What the fitter does or leaves in the meantime.
     source : str
         Bibliography key, or "from memory".
+
+    Examples
+    --------
+    >>> RED_FLAGS[0].urgency
+    'emergency'
     """
 
     name: str

@@ -14,7 +14,7 @@ DECIDES = "A physician or physiotherapist decides what it is and when riding is 
 class Referral:
     """What follows from the findings reported.
 
-    Attributes
+    Parameters
     ----------
     flags : tuple of RedFlag
         Findings that are not a fitter's to solve, the most urgent first.
@@ -22,6 +22,11 @@ class Referral:
         True if nothing may be adjusted today.
     urgency : str or None
         Most urgent of the findings, one of ``red_flags.URGENCIES``; None without a finding.
+
+    Examples
+    --------
+    >>> refer([]).needed
+    False
     """
 
     flags: tuple[RedFlag, ...]

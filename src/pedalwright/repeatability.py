@@ -13,7 +13,7 @@ from pedalwright.errors import OutOfRangeError, checked
 class Instrument:
     """A way of measuring the knee angle and the change it can tell from noise.
 
-    Attributes
+    Parameters
     ----------
     label : str
         Name of the instrument.
@@ -21,6 +21,11 @@ class Instrument:
         Published smallest change that is not noise, 95 %. [°]
     source : str
         Bibliography key.
+
+    Examples
+    --------
+    >>> round(KNEE_ANGLE_INSTRUMENTS["inclinometer"].standard_error_deg, 2)
+    2.16
     """
 
     label: str

@@ -16,7 +16,7 @@ from pedalwright.pressure_summary import left_right_force_n, peak_pressure_kpa
 class SitBones:
     """Underside of a pelvis; arrays describe many riders. The defaults are assumptions to teach with.
 
-    Attributes
+    Parameters
     ----------
     width_mm : array_like
         Bearing width between the bones in this posture, 30 to 220. [mm]
@@ -26,6 +26,11 @@ class SitBones:
         How much higher the soft tissue between the bones lies than their ends, at least 0. [mm]
     bone_stiffness_kpa_mm, soft_stiffness_kpa_mm : array_like
         Stiffness of the flesh under a bone and of the soft tissue, above 0. [kPa/mm]
+
+    Examples
+    --------
+    >>> SitBones(120.0).bone_radius_mm
+    28.0
     """
 
     width_mm: Numbers
@@ -39,7 +44,7 @@ class SitBones:
 class Saddle:
     """Top of a saddle; arrays describe many saddles. The defaults are assumptions to teach with.
 
-    Attributes
+    Parameters
     ----------
     width_mm : array_like
         Width that can bear load at the back, 40 to 300. [mm]
@@ -51,6 +56,11 @@ class Saddle:
         Width at the nose, above 0. [mm]
     stiffness_kpa_mm : array_like
         Stiffness of the padding, above 0. [kPa/mm]
+
+    Examples
+    --------
+    >>> Saddle(145.0).slot_width_mm
+    0.0
     """
 
     width_mm: Numbers
@@ -64,7 +74,7 @@ class Saddle:
 class Seating:
     """A pelvis at rest on a saddle.
 
-    Attributes
+    Parameters
     ----------
     contact : bed.Contact
         Pressure map, depth and tilt. [kPa, mm, °]
@@ -76,6 +86,12 @@ class Seating:
         Highest pressure. [kPa]
     soft_peak_kpa : numpy.ndarray
         Highest pressure on soft tissue. [kPa]
+
+    Examples
+    --------
+    >>> seating = sit(SitBones(120.0), Saddle(145.0), 300.0)
+    >>> round(float(seating.left_force_n + seating.right_force_n), 6)
+    300.0
     """
 
     contact: Contact

@@ -22,7 +22,7 @@ _STEP_OF_UNCERTAINTY = 0.05
 class Readings:
     """Repeated readings of one or more quantities, summed up.
 
-    Attributes
+    Parameters
     ----------
     mean : numpy.ndarray
         Mean of each quantity. [unit of the reading]
@@ -32,6 +32,11 @@ class Readings:
         Correlation of the means, a square array. [1]
     degrees_of_freedom : int
         Readings less one. [1]
+
+    Examples
+    --------
+    >>> summarise_readings([34.0, 36.0]).degrees_of_freedom
+    1
     """
 
     mean: Floats
@@ -44,7 +49,7 @@ class Readings:
 class Propagated:
     """A computed value with its uncertainty.
 
-    Attributes
+    Parameters
     ----------
     value : numpy.ndarray
         The computed value; with several outputs they are on the first axis. [unit of the output]
@@ -54,6 +59,11 @@ class Propagated:
         Slope of each output against each input, inputs on the first axis. [output unit per input unit]
     covariance : numpy.ndarray
         Covariance of the outputs, two leading axes of outputs (1 × 1 for one output). [products of output units]
+
+    Examples
+    --------
+    >>> propagate(lambda a, b: a - b, [5.0, 3.0], [0.3, 0.4]).standard_uncertainty.round(6).item()
+    0.5
     """
 
     value: Floats

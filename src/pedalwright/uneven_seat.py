@@ -22,7 +22,7 @@ from pedalwright.stroke import Stroke, solve_stroke
 class UnevenSeat:
     """What an uneven seat does to both legs, each over the turn of its own crank.
 
-    Attributes
+    Parameters
     ----------
     pelvis_shift_mm : numpy.ndarray
         Shift of the middle between the hips, positive to the rider's right. [mm]
@@ -32,6 +32,11 @@ class UnevenSeat:
         How much further in each knee runs than on an even seat, positive towards the frame. [mm]
     right_knee_flexion_deg, left_knee_flexion_deg : numpy.ndarray
         Knee flexion of each leg. [°]
+
+    Examples
+    --------
+    >>> uneven_seat(Leg(430, 430, 150), Position(720, 150, 170), 0.0).pelvis_shift_mm.item()
+    0.0
     """
 
     pelvis_shift_mm: Floats
@@ -183,7 +188,7 @@ def uneven_seat(
     pelvic_obliquity_deg: Numbers,
     *,
     slide_mm: Numbers = 0.0,
-    hip_width_mm: Numbers = HIP_JOINT_WIDTH_MM.value,
+    hip_joint_width_mm: Numbers = HIP_JOINT_WIDTH_MM.value,
     hip_above_seat_mm: Numbers = 80.0,
     pedal_angle_deg: Numbers | PeriodicCurve = 0.0,
 ) -> UnevenSeat:
@@ -195,10 +200,12 @@ def uneven_seat(
         Segment lengths, the same for both legs. [mm]
     position : Position
         Contact points, stance width included. [mm]
-    pelvic_obliquity_deg, slide_mm, hip_above_seat_mm : array_like
-        As for `pelvis_shift_mm`. [°, mm, mm]
-    hip_width_mm : array_like
+    pelvic_obliquity_deg, slide_mm : array_like
+        As for `pelvis_shift_mm`. [°, mm]
+    hip_joint_width_mm : array_like
         Distance between the hip joints, above 0; the default is an assumption. [mm]
+    hip_above_seat_mm : array_like
+        As for `pelvis_shift_mm`. [mm]
     pedal_angle_deg : array_like or PeriodicCurve
         As for `stroke.solve_stroke`. [°]
 
@@ -231,7 +238,7 @@ def uneven_seat(
     """
     shift = pelvis_shift_mm(pelvic_obliquity_deg, hip_above_seat_mm, slide_mm)
     slope = np.radians(checked("pelvic_obliquity_deg", pelvic_obliquity_deg))
-    half_hips = checked("hip_width_mm", hip_width_mm, above=0) / 2
+    half_hips = checked("hip_joint_width_mm", hip_joint_width_mm, above=0) / 2
     half_stance = checked("stance_width_mm", position.stance_width_mm, above=0) / 2
     level = solve_stroke(leg, position, None, pedal_angle_deg)
     inward, flexion = {}, {}
