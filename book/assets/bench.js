@@ -24,6 +24,7 @@
     }
 
     listen() {
+      this.figure.querySelector(".bench-without-script").hidden = true;
       for (const input of [...this.inputs, this.reset]) input.disabled = false;
       for (const input of this.inputs) {
         input.addEventListener("input", () => {

@@ -43,7 +43,7 @@ def leg_weight_torque_nm(
 
     Notes
     -----
-    Measured law: virtual work. As the crank turns, the weight gives to the crank what the leg loses in
+    *Measured law*: virtual work. As the crank turns, the weight gives to the crank what the leg loses in
     height, so the torque is minus the slope of the leg's potential energy over the crank angle. Only the
     turning part of a pedal force can be found in this way; the radial part does no work. `force_parts` splits
     the whole force instead, for a leg limp at hip and knee and stiff at the ankle, so its turning part differs by

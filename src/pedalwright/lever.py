@@ -55,6 +55,11 @@ class LeverStroke:
         Knee ahead of the pedal axle with the crank forward. [mm]
     leg_turn_deg : numpy.ndarray
         Backward turn of the line from bottom bracket to hip. [°]
+
+    Examples
+    --------
+    >>> lever_stroke(200.0, 20.0).leg_turn_deg.round(2).item()
+    1.58
     """
 
     crank_angle_deg: Floats
@@ -91,7 +96,7 @@ def hip_line_angle_deg(position: Position) -> Floats:
 
     Notes
     -----
-    Definition.
+    *Convention*.
 
     Examples
     --------
@@ -124,7 +129,7 @@ def turned_with_the_leg(pedal_angle: PeriodicCurve, leg_turn_deg: Numbers) -> Pe
 
     Notes
     -----
-    Exact geometry.
+    *Measured law*: geometry.
 
     Examples
     --------
@@ -175,10 +180,10 @@ def lever_stroke(
 
     Notes
     -----
-    Teaching model. *Kept*: the recorded pattern of `park_caldwell_umberger_2022` (15 riders, about 30 W a
+    *Teaching model*. Kept: the recorded pattern of `park_caldwell_umberger_2022` (15 riders, about 30 W a
     leg, `park_caldwell_2021`); the leg's weight by virtual work; the mean power. The record without the
     leg's weight grows in proportion to effort, and turns about the bottom bracket by as much as the line
-    from there to the hip turns, foot included. *Left out*: the swing of the leg, which grows with the
+    from there to the hip turns, foot included. Left out: the swing of the leg, which grows with the
     square of cadence; that riders change their pattern with effort and cadence; movement of the pelvis;
     any new habit after the saddle has moved. With a leg of no weight the model is a pure turn: same
     forces, same work and same index of effectiveness, earlier by the angle turned.
@@ -251,7 +256,7 @@ def peak_angle_deg(values: Numbers) -> Floats:
 
     Notes
     -----
-    Numerical convenience.
+    *Convention*.
 
     Examples
     --------

@@ -64,8 +64,8 @@ def static(bench: Bench, folder: str = FOLDER) -> StaticBench:
         *(_slider(s, i) for s, i in zip(bench.sliders, ids, strict=True)),
         '<button type="button" class="bench-reset" disabled>Reset</button>',
         "</div>",
-        '<noscript><p class="bench-hint">The sliders need JavaScript. Without it you see the picture and the '
-        "result at their starting values.</p></noscript>",
+        '<p class="bench-hint bench-without-script">The sliders need JavaScript. Without it you see the picture and '
+        "the result at their starting values.</p>",
         _view(address, first, sentences[start]),
         f'<output class="bench-sentence" for="{" ".join(ids)}" aria-live="polite">{escape(sentences[start])}</output>',
         f'<p class="bench-target">{escape(bench.target)}</p>',
