@@ -96,7 +96,7 @@ def hip_line_angle_deg(position: Position) -> Floats:
 
     Notes
     -----
-    *Convention*.
+    Stated by this package.
 
     Examples
     --------
@@ -129,7 +129,7 @@ def turned_with_the_leg(pedal_angle: PeriodicCurve, leg_turn_deg: Numbers) -> Pe
 
     Notes
     -----
-    *Measured law*: geometry.
+    Geometry of a turned plane; exact.
 
     Examples
     --------
@@ -256,7 +256,7 @@ def peak_angle_deg(values: Numbers) -> Floats:
 
     Notes
     -----
-    *Convention*.
+    Stated by this package.
 
     Examples
     --------
