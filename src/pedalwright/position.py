@@ -4,6 +4,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from pedalwright._lengths import IN_MM, crank_mm
 from pedalwright._typing import Floats, Numbers
 from pedalwright.constants import (
     ANKLE_TO_PEDAL_SLOPE_DEG,
@@ -29,8 +30,6 @@ __all__ = [
     "saddle_point_mm",
     "slid_back",
 ]
-
-_IN_MM = "give the length in millimetres"
 
 
 @dataclass(frozen=True)
@@ -121,7 +120,7 @@ def saddle_point_mm(position: Position) -> Floats:
     >>> saddle_point_mm(Position(500, 300, 170)).tolist()
     [-300.0, 400.0]
     """
-    height = checked("saddle_height_mm", position.saddle_height_mm, at_least=100, at_most=2000, advice=_IN_MM)
+    height = checked("saddle_height_mm", position.saddle_height_mm, at_least=100, at_most=2000, advice=IN_MM)
     setback = checked("saddle_setback_mm", position.saddle_setback_mm)
     back, tall = np.broadcast_arrays(setback, height)
     if np.any(np.abs(back) >= tall):
@@ -164,10 +163,8 @@ def hip_position_mm(position: Position) -> Floats:
     [-300.0, 430.0]
     """
     saddle = saddle_point_mm(position)
-    ahead = checked(
-        "hip_ahead_of_saddle_mm", position.hip_ahead_of_saddle_mm, at_least=-300, at_most=300, advice=_IN_MM
-    )
-    above = checked("hip_above_saddle_mm", position.hip_above_saddle_mm, at_least=-100, at_most=300, advice=_IN_MM)
+    ahead = checked("hip_ahead_of_saddle_mm", position.hip_ahead_of_saddle_mm, at_least=-300, at_most=300, advice=IN_MM)
+    above = checked("hip_above_saddle_mm", position.hip_above_saddle_mm, at_least=-100, at_most=300, advice=IN_MM)
     return np.stack(np.broadcast_arrays(saddle[..., 0] + ahead, saddle[..., 1] + above), axis=-1)
 
 
@@ -197,9 +194,9 @@ def ankle_to_pedal(leg: Leg, position: Position) -> tuple[Floats, Floats]:
     >>> round(length.item(), 2), round(slope.item(), 2)
     (141.43, 32.03)
     """
-    length = checked("ankle_to_pedal_mm", leg.ankle_to_pedal_mm, at_least=20, at_most=400, advice=_IN_MM)
+    length = checked("ankle_to_pedal_mm", leg.ankle_to_pedal_mm, at_least=20, at_most=400, advice=IN_MM)
     slope = np.radians(checked("ankle_to_pedal_slope_deg", leg.ankle_to_pedal_slope_deg, above=0, below=90))
-    back = checked("pedal_behind_ball_mm", position.pedal_behind_ball_mm, at_least=-100, at_most=150, advice=_IN_MM)
+    back = checked("pedal_behind_ball_mm", position.pedal_behind_ball_mm, at_least=-100, at_most=150, advice=IN_MM)
     ahead, below = length * np.cos(slope) - back, length * np.sin(slope)
     return np.hypot(ahead, below), np.degrees(np.arctan2(below, ahead))
 
@@ -234,9 +231,9 @@ def ankle_to_pedal_from_foot(
     >>> length.item(), round(slope.item(), 2)
     (150.0, 36.87)
     """
-    height = checked("ankle_height_mm", ankle_height_mm, at_least=20, at_most=200, advice=_IN_MM)
-    ahead = checked("ankle_to_ball_mm", ankle_to_ball_mm, at_least=20, at_most=300, advice=_IN_MM)
-    below = height + checked("sole_and_pedal_mm", sole_and_pedal_mm, at_least=0, at_most=100, advice=_IN_MM)
+    height = checked("ankle_height_mm", ankle_height_mm, at_least=20, at_most=200, advice=IN_MM)
+    ahead = checked("ankle_to_ball_mm", ankle_to_ball_mm, at_least=20, at_most=300, advice=IN_MM)
+    below = height + checked("sole_and_pedal_mm", sole_and_pedal_mm, at_least=0, at_most=100, advice=IN_MM)
     return np.hypot(ahead, below), np.degrees(np.arctan2(below, ahead))
 
 
@@ -331,8 +328,8 @@ def leg_splay_deg(position: Position, hip_joint_width_mm: Numbers = HIP_JOINT_WI
     >>> round(leg_splay_deg(Position(730, 200, 170), 170).item(), 2)
     2.48
     """
-    stance = checked("stance_width_mm", position.stance_width_mm, at_least=0, at_most=600, advice=_IN_MM)
-    width = checked("hip_joint_width_mm", hip_joint_width_mm, at_least=50, at_most=400, advice=_IN_MM)
-    crank = checked("crank_length_mm", position.crank_length_mm, at_least=50, at_most=300, advice=_IN_MM)
+    stance = checked("stance_width_mm", position.stance_width_mm, at_least=0, at_most=600, advice=IN_MM)
+    width = checked("hip_joint_width_mm", hip_joint_width_mm, at_least=50, at_most=400, advice=IN_MM)
+    crank = crank_mm(position.crank_length_mm)
     hip = hip_position_mm(position)
     return np.asarray(np.degrees(np.arctan2((stance - width) / 2, np.hypot(hip[..., 0], hip[..., 1] + crank))))

@@ -7,6 +7,7 @@ from types import MappingProxyType
 import numpy as np
 
 from pedalwright._choices import chosen
+from pedalwright._lengths import crank_mm
 from pedalwright._typing import Floats, Numbers
 from pedalwright.constants import (
     INSEAM_TO_BRACKET_FACTOR,
@@ -181,7 +182,7 @@ def saddle_height_rule_mm(
         measure = _measured("trochanter_height_mm", trochanter_height_mm, 1300, rule)
     else:
         measure = _measured("inseam_mm", inseam_mm, 1200, rule)
-    crank = checked("crank_length_mm", crank_length_mm, at_least=50, at_most=300, advice="give it in millimetres")
+    crank = crank_mm(crank_length_mm)
     knee = checked("knee_flexion_deg", knee_flexion_deg, at_least=0, at_most=90)
     height = choice.factor * measure + choice.offset_mm + choice.knee_mm_per_deg * knee
     return np.asarray(height - crank if choice.to_pedal else height)

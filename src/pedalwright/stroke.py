@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from pedalwright import _lengths
 from pedalwright._links import Links, as_points, close_links, leg_angles_deg, link_rates, require_bent
 from pedalwright._typing import Floats, Numbers
 from pedalwright.chain import Chain, solve_chain
@@ -172,7 +173,7 @@ def solve_stroke(
     curve = _pedal_curve(pedal_angle_deg, crank_angle)
     pedal_angle = curve.at(crank_angle) if isinstance(curve, PeriodicCurve) else curve
     foot, slope = (_per_rider(value) for value in ankle_to_pedal(leg, position))
-    thigh, shank, crank = _lengths(leg, position)
+    thigh, shank, crank = _leg_and_crank(leg, position)
     hip = hip_position_mm(position)[..., None, :]
     foot_angle = -(pedal_angle + slope)
     links = close_links(hip[..., 0], hip[..., 1], thigh, shank, foot, crank, crank_angle, foot_angle)
@@ -254,7 +255,7 @@ def knee_over_pedal_mm(
     if not isinstance(pedal_angle_deg, PeriodicCurve):
         pedal_angle_deg = np.asarray(checked("pedal_angle_deg", pedal_angle_deg, at_least=-90, at_most=90))[..., None]
     stroke = solve_stroke(leg, position, 90.0, pedal_angle_deg)
-    front = checked("front_of_knee_mm", front_of_knee_mm, at_least=-100, at_most=150, advice="give it in millimetres")
+    front = _lengths.front_of_knee_mm(front_of_knee_mm)
     return np.asarray(stroke.knee_mm[..., 0, 0] - stroke.pedal_mm[..., 0, 0] + front)
 
 
@@ -262,12 +263,9 @@ def _per_rider(value: Floats) -> Floats:
     return np.asarray(value)[..., None]
 
 
-def _lengths(leg: Leg, position: Position) -> tuple[Floats, Floats, Floats]:
-    advice = "give the length in millimetres"
-    thigh = checked("thigh_length_mm", leg.thigh_length_mm, at_least=100, at_most=1000, advice=advice)
-    shank = checked("shank_length_mm", leg.shank_length_mm, at_least=100, at_most=1000, advice=advice)
-    crank = checked("crank_length_mm", position.crank_length_mm, at_least=50, at_most=300, advice=advice)
-    return _per_rider(thigh), _per_rider(shank), _per_rider(crank)
+def _leg_and_crank(leg: Leg, position: Position) -> tuple[Floats, Floats, Floats]:
+    thigh, shank = _lengths.thigh_mm(leg.thigh_length_mm), _lengths.shank_mm(leg.shank_length_mm)
+    return _per_rider(thigh), _per_rider(shank), _per_rider(_lengths.crank_mm(position.crank_length_mm))
 
 
 def _pedal_curve(pedal_angle: Numbers | PeriodicCurve, crank_angle: Floats) -> PeriodicCurve | Floats:

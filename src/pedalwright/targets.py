@@ -7,6 +7,7 @@ from typing import Literal
 
 import numpy as np
 
+from pedalwright import _lengths
 from pedalwright._choices import chosen
 from pedalwright._links import as_points
 from pedalwright._typing import Floats, Numbers
@@ -79,8 +80,7 @@ def saddle_for_knee_flexion(
     """
     chosen("keep", keep, KEEP)
     flexion = np.radians(checked("knee_flexion_deg", knee_flexion_deg, at_least=0, at_most=150))
-    thigh = checked("thigh_length_mm", leg.thigh_length_mm, at_least=100, at_most=1000)
-    shank = checked("shank_length_mm", leg.shank_length_mm, at_least=100, at_most=1000)
+    thigh, shank = _lengths.thigh_mm(leg.thigh_length_mm), _lengths.shank_mm(leg.shank_length_mm)
     reach = np.sqrt(thigh**2 + shank**2 + 2 * thigh * shank * np.cos(flexion))
     ankle = _ankle_mm(leg, position, crank_angle_deg, pedal_angle_deg)
     saddle = saddle_point_mm(position)
@@ -156,10 +156,9 @@ def setback_for_knee_over_pedal(
     >>> round(knee_over_pedal_mm(leg, found).item(), 6)
     -5.0
     """
-    thigh = checked("thigh_length_mm", leg.thigh_length_mm, at_least=100, at_most=1000)
-    shank = checked("shank_length_mm", leg.shank_length_mm, at_least=100, at_most=1000)
-    front = checked("front_of_knee_mm", front_of_knee_mm, at_least=-100, at_most=150)
-    pedal = pedal_place_mm(90.0, position.crank_length_mm)
+    thigh, shank = _lengths.thigh_mm(leg.thigh_length_mm), _lengths.shank_mm(leg.shank_length_mm)
+    front = _lengths.front_of_knee_mm(front_of_knee_mm)
+    pedal = pedal_place_mm(90.0, _lengths.crank_mm(position.crank_length_mm))
     ankle = _ankle_mm(leg, position, 90.0, pedal_angle_deg)
     hip, saddle = hip_position_mm(position), saddle_point_mm(position)
     knee_x = pedal[..., 0] + checked("knee_ahead_mm", knee_ahead_mm) - front
@@ -172,7 +171,7 @@ def setback_for_knee_over_pedal(
 def _ankle_mm(leg: Leg, position: Position, crank_angle_deg: Numbers, pedal_angle_deg: Numbers) -> Floats:
     length, slope = ankle_to_pedal(leg, position)
     down = np.radians(checked("pedal_angle_deg", pedal_angle_deg, at_least=-90, at_most=90) + slope)
-    pedal = pedal_place_mm(crank_angle_deg, position.crank_length_mm)
+    pedal = pedal_place_mm(crank_angle_deg, _lengths.crank_mm(position.crank_length_mm))
     return np.asarray(pedal + as_points((-length * np.cos(down), length * np.sin(down))))
 
 

@@ -6,6 +6,7 @@ repeated end point.
 
 import numpy as np
 
+from pedalwright._lengths import crank_mm
 from pedalwright._typing import Floats, Numbers
 from pedalwright.conventions import opposite_crank_angle_deg
 from pedalwright.errors import checked
@@ -45,8 +46,7 @@ def crank_torque_nm(tangential_force_n: Numbers, crank_length_mm: Numbers) -> Fl
     >>> crank_torque_nm(300, 170).item()
     51.0
     """
-    crank = checked("crank_length_mm", crank_length_mm, at_least=50, at_most=300, advice="give it in millimetres")
-    return np.asarray(checked("tangential_force_n", tangential_force_n) * crank / 1000)
+    return np.asarray(checked("tangential_force_n", tangential_force_n) * crank_mm(crank_length_mm) / 1000)
 
 
 def power_w(torque_nm: Numbers, cadence_rpm: Numbers) -> Floats:
