@@ -270,6 +270,7 @@ def _record(family: Family, job: MarkingJob, sheet: Sheet, result: SheetResult) 
                 "by_hand": item.by_hand,
                 "read_as": plain(item.read_as, 200),
                 "typed": plain(sheet.answers.get(item.task, ""), 20_000),
+                "left_empty": not sheet.answers.get(item.task, "-").strip(),
             }
             for item in result.results
         ],

@@ -11,8 +11,8 @@ from collections.abc import Sequence
 from typing import Any
 
 from autograde.cases import Family, FigurePart, Part, TaskPart, TextPart
-from autograde.marking import Choice, ChoiceSet, DirectedChange, Ordering, Quantity, Task, Words
-from autograde.marking.tasks import Kind
+from autograde.marking import Task
+from autograde.marking.answers import how_to_write
 
 __all__ = [
     "ANSWER",
@@ -124,24 +124,7 @@ def answer_template(task: Task) -> str:
     str
         The ``%%answer`` line, a hint, and an empty line to type on.
     """
-    return f"%%answer {task.id}\n# {_hint(task.kind)}\n"
-
-
-def _hint(kind: Kind) -> str:
-    match kind:
-        case Quantity():
-            return f"a number with its unit, for example: {kind.example}"
-        case DirectedChange():
-            return f"a direction and a number with its unit, for example: {kind.positive[0]} 3 {kind.unit}"
-        case Choice():
-            return f"one letter, for example: {kind.label(1)}"
-        case ChoiceSet():
-            return f"one or more letters, for example: {kind.label(0)}, {kind.label(1)}"
-        case Ordering():
-            first_two = [kind.label(i) for i in range(len(kind.options))][::-1][:2]
-            return f"all letters in your order, beginning like this: {', '.join(first_two)}, ..."
-        case Words():
-            return "a short text"
+    return f"%%answer {task.id}\n# {how_to_write(task.kind)}\n"
 
 
 def markdown_text(text: str) -> str:

@@ -18,6 +18,9 @@ from autograde.marking import State
 
 __all__ = ["report_page", "tables", "write_report"]
 
+MOST_SLIPS = 8
+"""Misconceptions shown at once; the rest is folded away."""
+
 
 def report_page(standing: Standing, refused: Sequence[Mapping[str, Any]] = ()) -> str:
     """Write the cohort report as a page that stands alone.
@@ -47,6 +50,7 @@ def report_page(standing: Standing, refused: Sequence[Mapping[str, Any]] = ()) -
             facts=_facts(standing),
             marked=bool(standing.marked),
             misconceptions=misconception_counts(standing),
+            most_slips=MOST_SLIPS,
             tasks=tasks,
             states_seen=seen,
             tables=[
@@ -94,11 +98,16 @@ def _not_gradable(standing: Standing) -> Sequence[Mapping[str, str]]:
         if sheet.trouble and sheet.waiting:
             rows.append({"name": name, "task": f"whole sheet ({case})", "typed": "", "reason": sheet.trouble})
             continue
+        stuck = [outcome for outcome in sheet.waiting if outcome.state == State.NOT_GRADABLE]
         rows.extend(
             {"name": name, "task": outcome.task.title, "typed": outcome.typed, "reason": outcome.reason}
-            for outcome in sheet.waiting
-            if outcome.state == State.NOT_GRADABLE
+            for outcome in stuck
+            if not outcome.left_empty
         )
+        empty = [outcome.task.title for outcome in stuck if outcome.left_empty]
+        if empty:
+            tasks = "all tasks" if len(empty) == len(sheet.outcomes) else "; ".join(empty)
+            rows.append({"name": name, "task": tasks, "typed": "", "reason": "left empty"})
     return rows
 
 

@@ -39,6 +39,8 @@ class Outcome:
         What was written, how it was read, why it has its state, what the trainee is told, and what a person added.
     misconception : str or None
         Id of the recognised misconception.
+    left_empty : bool
+        Whether the answer cell was there and nothing was typed.
     """
 
     task: Task
@@ -50,6 +52,7 @@ class Outcome:
     feedback: str
     comment: str
     misconception: str | None
+    left_empty: bool
 
 
 @dataclass(frozen=True)
@@ -67,6 +70,11 @@ class Sheet:
     def marks(self) -> float:
         """Marks known so far."""
         return round(sum(outcome.marks for outcome in self.outcomes if outcome.marks is not None), 2)
+
+    @property
+    def open_marks(self) -> float:
+        """Marks that a person has yet to decide on."""
+        return round(sum(outcome.task.marks for outcome in self.waiting), 2)
 
     @property
     def waiting(self) -> tuple[Outcome, ...]:
@@ -150,4 +158,5 @@ def _outcome(task: Task, result: Mapping[str, Any], hand: HandMark | None) -> Ou
         feedback=result["feedback"],
         comment=hand.comment if hand else "",
         misconception=result["misconception"],
+        left_empty=result["left_empty"],
     )

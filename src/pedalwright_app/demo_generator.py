@@ -51,8 +51,8 @@ TEXTS = (
     "crank length entered, record the left leg too, and ask about pain, numbness and old injuries. With pain or "
     "numbness I would stop and refer to a physician or physiotherapist.",
     "I would not chase the index of effectiveness: it rises with power, and nobody has shown that coaching it up "
-    "helps. First a second record at the same cadence, with the zero noted this time. If the knee or the foot hurts, the "
-    "fitting waits and I refer.",
+    "helps. First a second record at the same cadence, with the zero noted this time. If the knee or the foot hurts, "
+    "the fitting waits and I refer.",
     "The left leg holds back a bit on the way up, which is ordinary: a leg is heavy. I would tell the rider so, check "
     "both pedals, and look at the position only if a second record and the rider's complaint point the same way.",
 )
