@@ -12,7 +12,7 @@ Model = Callable[..., Numbers | tuple[Numbers, ...]]
 
 def checked_inputs(values: Sequence[Numbers], spreads: Sequence[Numbers]) -> tuple[list[Floats], list[Floats]]:
     """Return values and standard uncertainties, all of one shape."""
-    if len(values) != len(spreads) or not values:
+    if len(values) != len(spreads) or len(values) == 0:
         raise OutOfRangeError(
             f"standard_uncertainties: received {len(spreads)} for {len(values)} values; allowed: one for each value; "
             "give a standard uncertainty (0 if exact) for each"

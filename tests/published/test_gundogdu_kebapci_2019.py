@@ -1,0 +1,21 @@
+"""Angle of the pubic arch: Gündoğdu and Kebapçı 2019 (scans) beside Kayastha and others 2020 (radiographs), abstracts."""
+
+import inspect
+
+import pytest
+
+from pedalwright.pelvis import bearing_width_mm
+
+
+def test_default_lies_between_the_means_of_women_and_men_on_scans():
+    """82.92 ± 15.06° and 67.91 ± 9.15°."""
+    default = inspect.signature(bearing_width_mm).parameters["ramus_angle_deg"].default
+    assert 67.91 < default < 82.92
+    assert default == pytest.approx((67.91 + 82.92) / 2, abs=1)
+
+
+def test_wider_arch_narrows_the_bearing_faster():
+    """Radiographs give 104.72° and 137.15°: the same roll then narrows the bearing more than twice as much."""
+    roll = 10.0
+    scan, radiograph = (120.0 - bearing_width_mm(120.0, roll, ramus_angle_deg=angle) for angle in (67.91, 104.72))
+    assert radiograph / scan == pytest.approx(1.93, abs=0.01)  # tan(52.36°)/tan(33.955°), worked by hand
