@@ -76,3 +76,11 @@ def percent(entry: Mapping[str, Any], where: str, default: float) -> float:
 
 def is_number(value: Any) -> bool:
     return isinstance(value, int | float) and not isinstance(value, bool) and math.isfinite(value)
+
+
+def version(data: Mapping[str, Any]) -> str:
+    """Take the version: it becomes part of addresses."""
+    value = words(data, "version", "the blueprint")
+    if not re.match(r"[A-Za-z0-9][A-Za-z0-9._-]*\Z", value):
+        raise AwardError(f"the blueprint has {value!r} as version; use letters, digits, dots and hyphens only")
+    return value

@@ -184,7 +184,7 @@ def read_blueprint(text: str) -> Blueprint:
     years = data.get("valid_years")
     return Blueprint(
         title=check.words(data, "title", "the blueprint"),
-        version=check.words(data, "version", "the blueprint"),
+        version=check.version(data),
         description=check.words(data, "description", "the blueprint", default=""),
         attempts=check.whole(data, "attempts", 1, default=1),
         appeal_days=check.whole(data, "appeal_days", 0, default=28),
