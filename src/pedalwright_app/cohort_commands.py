@@ -218,7 +218,10 @@ def report(folder: Path, dry_run: bool) -> None:
 @cohort.command()
 @_folder
 def status(folder: Path) -> None:
-    """Say where the cohort stands and what to do next."""
+    """Say where the cohort stands and what to do next.
+
+    Nothing is written. Use it after a break, after an interruption, or when unsure which step comes next.
+    """
     from autograde.cohort.folder import open_cohort
     from autograde.cohort.handout import handed_out
     from autograde.cohort.marking import to_mark
