@@ -90,7 +90,9 @@ def probability_inside(
         )
     exact = (middle >= low) & (middle <= high)
     width = np.where(spread > 0, spread, 1.0)
-    inside = stats.t.cdf((high - middle) / width, freedom) - stats.t.cdf((low - middle) / width, freedom)
+    with np.errstate(over="ignore"):  # a window many uncertainties away is infinitely far
+        below_high, below_low = (stats.t.cdf((end - middle) / width, freedom) for end in (high, low))
+    inside = below_high - below_low
     return np.asarray(np.where(spread > 0, inside, exact.astype(np.float64)))
 
 

@@ -16,6 +16,7 @@ from pedalwright.errors import OutOfRangeError, checked
 # Five-point central difference: weights and offsets in steps.
 _STENCIL = ((-2.0, 1 / 12), (-1.0, -8 / 12), (1.0, 8 / 12), (2.0, -1 / 12))
 _STEP_OF_UNCERTAINTY = 0.05
+_LEAST_STEP = 1e-5
 
 
 @dataclass(frozen=True)
@@ -185,9 +186,9 @@ def propagate(
 
 
 def _slope(model: Model, inputs: list[Floats], spread: Floats, which: int) -> Floats:
-    """Slope against one input; where its uncertainty is nil, over a small share of its value."""
-    fallback = 1e-4 * np.maximum(np.abs(inputs[which]), 1.0)
-    step = np.where(spread > 0, _STEP_OF_UNCERTAINTY * spread, fallback)
+    """Slope against one input, over a share of its uncertainty that rounding cannot swallow."""
+    step = np.maximum(_STEP_OF_UNCERTAINTY * spread, _LEAST_STEP * np.abs(inputs[which]))
+    step = np.where(step > 0, step, _LEAST_STEP)
 
     def moved(offset: float) -> Floats:
         shifted = list(inputs)

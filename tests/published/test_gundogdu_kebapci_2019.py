@@ -1,4 +1,4 @@
-"""Angle of the pubic arch: Gündoğdu and Kebapçı 2019 (scans) beside Kayastha and others 2020 (radiographs), abstracts."""
+"""Angle of the pubic arch: Gündoğdu and Kebapçı 2019 (scans) beside Kayastha and others 2020 (radiographs)."""
 
 import inspect
 
