@@ -79,7 +79,7 @@ class Slider:
     words: Callable[[float, str], str] = plain
 
     def __post_init__(self) -> None:
-        steps = (self.stop - self.start) / self.step
+        steps = (self.stop - self.start) / self.step if self.step else 0
         if self.step <= 0 or steps < 1 or abs(steps - round(steps)) > 1e-9:
             raise PedalwrightError(
                 f"slider {self.name}: received {self.start:g} to {self.stop:g} in steps of {self.step:g}; "

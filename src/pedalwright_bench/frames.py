@@ -10,6 +10,7 @@ import multiprocessing
 import os
 import shutil
 import sys
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from concurrent.futures import Future, ProcessPoolExecutor, as_completed
 from functools import cache
@@ -23,7 +24,7 @@ from pedalwright_bench.canvas import Canvas
 from pedalwright_bench.sources import fingerprint
 
 RECORD = "frames.json"
-COLOURS = 64
+COLOURS = 128
 CHUNK = 18
 WORKERS = 2
 
@@ -36,7 +37,7 @@ def frame_path(folder: Path, name: str, layout: Layout, key: str) -> Path:
 
 
 def save_frame(image: Image.Image, path: Path) -> None:
-    """Write a frame without loss beyond a palette of 64 colours; never half a file."""
+    """Write a frame without loss beyond a palette of 128 colours; never half a file."""
     path.parent.mkdir(parents=True, exist_ok=True)
     reduced = image.quantize(COLOURS, method=Image.Quantize.MEDIANCUT, dither=Image.Dither.NONE).convert("RGB")
     unfinished = path.with_suffix(".part")
@@ -53,7 +54,7 @@ def is_up_to_date(folder: Path, found: Bench) -> bool:
     return bool(record.get("made_from") == fingerprint(found))
 
 
-def draw_all(folder: Path, names: Sequence[str], *, force: bool = False) -> int:
+def draw_all(folder: Path, names: Sequence[str], *, force: bool = False, workers: int = WORKERS) -> int:
     """Draw the frames of the named benches that are not up to date; return how many were drawn.
 
     Parameters
@@ -64,6 +65,8 @@ def draw_all(folder: Path, names: Sequence[str], *, force: bool = False) -> int:
         Benches to look at. Frames of benches that no longer exist are removed.
     force : bool
         Draw even what is up to date.
+    workers : int
+        Processes side by side; with 1 everything is drawn in this process.
 
     Returns
     -------
@@ -79,21 +82,26 @@ def draw_all(folder: Path, names: Sequence[str], *, force: bool = False) -> int:
         shutil.rmtree(folder / found.name, ignore_errors=True)
     tasks = [task for found in stale for task in _tasks(found, folder)]
     total = sum(len(states) for _, _, states, _ in tasks)
-    if not tasks:
-        return 0
-    context = multiprocessing.get_context("spawn")
-    left = {found.name: sum(task[0] == found.name for task in tasks) for found in stale}
+    left = Counter(name for name, *_ in tasks)
     done = 0
-    with ProcessPoolExecutor(min(WORKERS, len(tasks)), mp_context=context) as pool:
+    for name, drawn in _drawn(tasks, workers):
+        done += drawn
+        left[name] -= 1
+        if left[name] == 0:
+            _write_record(folder, bench(name))
+        _tell(done, total, name)
+    return done
+
+
+def _drawn(tasks: Sequence[Task], workers: int) -> Iterator[tuple[str, int]]:
+    """Do the tasks; yield the bench and the number of frames of each as it is done."""
+    if workers == 1 or len(tasks) < 2:
+        yield from ((task[0], _draw(task)) for task in tasks)
+        return
+    with ProcessPoolExecutor(min(workers, len(tasks)), mp_context=multiprocessing.get_context("spawn")) as pool:
         running: dict[Future[int], str] = {pool.submit(_draw, task): task[0] for task in tasks}
         for finished in as_completed(running):
-            done += finished.result()
-            name = running[finished]
-            left[name] -= 1
-            if left[name] == 0:
-                _write_record(folder, bench(name))
-            _tell(done, total, name)
-    return done
+            yield running[finished], finished.result()
 
 
 def _tasks(found: Bench, folder: Path) -> Iterator[Task]:
@@ -145,7 +153,7 @@ def draw_picture(name: str, path: Path, layout: Layout = "wide", values: Sequenc
     found = bench(name)
     image = Canvas(found, layout).image(found.at(*(values or found.defaults)))
     path.parent.mkdir(parents=True, exist_ok=True)
-    reduced = image.quantize(128, method=Image.Quantize.MEDIANCUT, dither=Image.Dither.NONE)
+    reduced = image.quantize(COLOURS, method=Image.Quantize.MEDIANCUT, dither=Image.Dither.NONE)
     (reduced if path.suffix == ".png" else image).save(path, optimize=True)
 
 

@@ -12,6 +12,7 @@ from pedalwright_bench.bench import Bench
 
 OURS = ("pedalwright", "pedalwright_bench")
 DRAWN_BY = ("pedalwright_bench.frames", "pedalwright_bench.canvas")
+SHOWN_BY = ("pedalwright_bench.modes",)
 DRAWN_WITH = ("matplotlib", "numpy", "scipy", "pillow")
 
 
@@ -43,7 +44,7 @@ def source_files(module: str) -> list[Path]:
     waiting = [module, *DRAWN_BY]
     while waiting:
         name = waiting.pop()
-        if name in found or name.partition(".")[0] not in OURS:
+        if name in found or name in SHOWN_BY or name.partition(".")[0] not in OURS:
             continue
         path = _file_of(name)
         if path is not None:

@@ -30,9 +30,7 @@ class Inputs:
     """What the learner can move."""
 
     effort_w: float = slider("Effort, both legs", "W", 100, 300, 25, 200, ("easy", "hard"))
-    saddle_back_mm: float = slider(
-        "Saddle, fore and aft", "mm", -40, 40, 10, START_BACK_MM, ("forward", "back"), saddle_in_words
-    )
+    saddle_back_mm: float = slider("Saddle", "mm", -40, 40, 10, START_BACK_MM, ("forward", "back"), saddle_in_words)
 
 
 @dataclass(frozen=True)
