@@ -46,12 +46,11 @@ MORE_CASES = "PEDALWRIGHT_CASES"
 """More folders of cases, parted like PATH."""
 
 NO_CASE = "Run the first cell of this notebook once: it begins with %load_ext autograde.sheet."
-MARKS_IN_WORDS = {
-    State.CORRECT: "Right.",
+IN_WORDS = {
     State.IN_CONSEQUENCE: "Right in consequence.",
     State.MISCONCEPTION: "A known slip.",
     State.OUT_OF_TOLERANCE: "Not right yet.",
-    State.NOT_GRADABLE: "Cannot be marked.",
+    State.NOT_GRADABLE: "Not read.",
 }
 
 
@@ -112,7 +111,7 @@ class Sheet:
             self.say(check_form(task, self.answers.get(task.id)).message)
             return None
         result = self._marked(self.practice)[task.id]
-        self.say(f"{MARKS_IN_WORDS[result.state]} {result.feedback}{_revisit(result)}")
+        self.say(_practice_words(result))
         return None
 
     def solution(self, line: str) -> None:
@@ -169,8 +168,12 @@ def _number(words: list[str]) -> int:
     return int(words[0]) if words else 1
 
 
-def _revisit(result: TaskResult) -> str:
-    return "" if result.state is State.CORRECT else f" Page to revisit: {result.page}."
+def _practice_words(result: TaskResult) -> str:
+    if result.state is State.CORRECT:
+        return result.feedback
+    if result.read_value is None:
+        return f"{IN_WORDS[result.state]} {result.reason}"
+    return f"{IN_WORDS[result.state]} {result.feedback} Page to revisit: {result.page}."
 
 
 def load_ipython_extension(ipython: Any) -> None:

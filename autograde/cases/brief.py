@@ -11,6 +11,7 @@ import json
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from pathlib import Path
 from typing import Any, TypeAlias
 
@@ -181,9 +182,14 @@ def _task_of(family: Family, metadata: str) -> str | None:
     return str(task_id) if task_id is not None else None
 
 
+@lru_cache(maxsize=1024)
+def _template(text: str) -> jinja2.Template:
+    return ENVIRONMENT.from_string(text)
+
+
 def _fill(family: Family, template: str, context: Mapping[str, Any]) -> str:
     try:
-        return ENVIRONMENT.from_string(template).render(context)
+        return _template(template).render(context)
     except jinja2.TemplateError as problem:
         raise FamilyError(
             f"{_file(family)}: {problem}; give the placeholder a value in the family's context, or correct it"

@@ -13,9 +13,8 @@ import hashlib
 import hmac
 import json
 from collections import Counter
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from itertools import combinations
 from pathlib import Path
 from typing import Any
 
@@ -174,10 +173,10 @@ def draw_variant(family: Family, rng: np.random.Generator, max_tries: int = MAX_
     rejected: Counter[str] = Counter()
     for tries in range(1, max_tries + 1):
         case = family.draw(rng)
-        found = objections(family, case)
-        if not found:
+        objection = next(objections(family, case), None)
+        if objection is None:
             return Variant(family, case, tries, fingerprint(case), dict(rejected))
-        rejected.update(found[:1])
+        rejected[objection] += 1
     reasons = "; ".join(f"{reason} ({count} times)" for reason, count in rejected.most_common(3))
     raise VariantError(
         f"case {family.name!r}: none of {max_tries} draws can be used: {reasons}. "
@@ -185,8 +184,8 @@ def draw_variant(family: Family, rng: np.random.Generator, max_tries: int = MAX_
     )
 
 
-def objections(family: Family, case: Any) -> list[str]:
-    """List what speaks against handing out a case.
+def objections(family: Family, case: Any) -> Iterator[str]:
+    """Tell what speaks against handing out a case, one after the other.
 
     Parameters
     ----------
@@ -195,28 +194,25 @@ def objections(family: Family, case: Any) -> list[str]:
     case : object
         The drawn case.
 
-    Returns
-    -------
-    list of str
-        Empty when the case is solvable, unambiguous and diagnosable.
+    Yields
+    ------
+    str
+        Nothing at all when the case is solvable, unambiguous and diagnosable.
     """
     key = key_values(family.tasks, case)
-    failed = [str(value) for value in key.values() if isinstance(value, SolveError)]
-    if failed:
-        return failed
-    found = list(family.clear(case))
+    yield from (str(value) for value in key.values() if isinstance(value, SolveError))
+    yield from family.clear(case)
     for task in family.tasks:
-        if not task.by_hand:
-            found += _objections_to_task(family, task, case, key)
-    return found
+        right = key.get(task.id)
+        if right is not None and not isinstance(right, SolveError):
+            yield from _objections_to_task(family, task, case, key, right)
 
 
-def _objections_to_task(family: Family, task: Task, case: Any, key: Mapping[str, Value | SolveError]) -> list[str]:
-    right = key[task.id]
-    if isinstance(right, SolveError):
-        return [str(right)]
+def _objections_to_task(
+    family: Family, task: Task, case: Any, key: Mapping[str, Value | SolveError], right: Value
+) -> Iterator[str]:
     if not is_possible(task, right):
-        return [f"the right value of {task.id!r} is outside its plausible range"]
+        yield f"the right value of {task.id!r} is outside its plausible range"
     led: list[tuple[str, str, Value]] = [("the right value", "", right)]
     for item in family.misconceptions:
         if item.task != task.id:
@@ -224,14 +220,15 @@ def _objections_to_task(family: Family, task: Task, case: Any, key: Mapping[str,
         try:
             value = predict(item, task, case, key)
         except SolveError as problem:
-            return [str(problem)]
-        if value is not None:
-            led.append((f"“{item.label}”", item.feedback, value))
-    return [
-        f"{task.id}: {name} and {other} lie too close"
-        for (name, words, value), (other, other_words, other_value) in combinations(led, 2)
-        if words != other_words and apart(task.kind, value, other_value) <= 1.0 + EDGE
-    ]
+            yield str(problem)
+            continue
+        if value is None:
+            continue
+        name = f"“{item.label}”"
+        for other, other_words, other_value in led:
+            if item.feedback != other_words and apart(task.kind, value, other_value) <= 1.0 + EDGE:
+                yield f"{task.id}: {other} and {name} lie too close"
+        led.append((name, item.feedback, value))
 
 
 def fingerprint(case: Any) -> str:

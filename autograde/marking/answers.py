@@ -13,6 +13,7 @@ from autograde.marking.units import convert, kind_of_unit, read_unit
 from autograde.marking.wordings import read_choice, read_choice_set, read_ordering
 
 MAX_LENGTH = 500
+LARGEST_SHARE = 2.0
 MAX_WORDS_LENGTH = 20_000
 NOTHING_WRITTEN = "nothing was written (lines that begin with # are not read)"
 
@@ -215,8 +216,8 @@ def _split(text: str) -> tuple[str, str]:
 
 
 def _bare(value: float, wanted_text: str) -> float:
-    """Take a number without unit: in a percent task up to 1 it is a share (0.52 is 52 %)."""
-    return 100.0 * value if wanted_text == "%" and abs(value) <= 1.0 else value
+    """Take a number without unit: in a percent task a small one is a share (0.52 is 52 %, 1.2 is 120 %)."""
+    return 100.0 * value if wanted_text == "%" and abs(value) <= LARGEST_SHARE else value
 
 
 def _finite(value: float, text: str) -> float:

@@ -1,5 +1,7 @@
 """The record as a curve, and how the sectors are numbered."""
 
+from functools import cache
+
 import numpy as np
 
 from autograde.cases.drawing import FIRST, GRID, INK, MUTED, SECOND, SHADE, THIRD, new_figure, to_png
@@ -36,6 +38,7 @@ def record_figure(record: Record) -> bytes:
     return to_png(figure)
 
 
+@cache
 def sectors_figure() -> bytes:
     """The sixteen sectors, and the directions of the forces at one pedal."""
     figure = new_figure(560, 500)

@@ -63,6 +63,11 @@ class Record:
         """Torque at each row."""
         return crank_torque_nm(self.on_crank.tangential_force_n, self.crank_length_mm)
 
+    @cached_property
+    def works_j(self) -> np.ndarray:
+        """Work in each sector."""
+        return work_by_sector_j(self.torque_nm, ROWS)
+
     def asked_row(self) -> int:
         """Row of the asked crank angle."""
         return round(self.asked_angle_deg / STEP_DEG)
@@ -127,7 +132,7 @@ def _own_manner(rng: np.random.Generator, size_n: float) -> np.ndarray:
 def clear(record: Record) -> list[str]:
     """Reasons against a drawn record."""
     reasons = []
-    works = np.sort(work_by_sector_j(record.torque_nm, ROWS))
+    works = np.sort(record.works_j)
     if works[-1] < 1.02 * works[-2]:
         reasons.append("two sectors do nearly the same work")
     if not 60 <= both_legs_power_w(record) <= 420:
@@ -146,12 +151,12 @@ def asked_torque_nm(record: Record) -> float:
 
 def best_sector(record: Record) -> str:
     """Number of the sector with the most useful work."""
-    return number_of_largest(work_by_sector_j(record.torque_nm, ROWS))
+    return number_of_largest(record.works_j)
 
 
 def sector_work_j(record: Record, sector: str) -> float:
     """Useful work in a sector."""
-    return float(work_by_sector_j(record.torque_nm, ROWS)[int(sector) - 1])
+    return float(record.works_j[int(sector) - 1])
 
 
 def mean_torque_nm(record: Record) -> float:

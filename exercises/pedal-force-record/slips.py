@@ -69,7 +69,7 @@ def index_of_whole_turn_pct(record: Record, _: Any) -> float:
 
 def mean_with_minus_as(record: Record, change: Callable[[np.ndarray], np.ndarray]) -> float | None:
     """Mean torque after a wrong treatment of minus signs; None when there are none."""
-    return float(np.mean(change(record.torque_nm))) if np.any(record.torque_nm < 0) else None
+    return float(np.mean(change(record.torque_nm))) if np.min(record.torque_nm) < -1e-6 else None
 
 
 def half_a_turn_off(sector: str) -> str:

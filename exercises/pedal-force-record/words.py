@@ -113,8 +113,8 @@ def worked(record: Record) -> dict[str, str]:
         "opposite-leg": f"The sign of that torque is {says[opposite_leg(opposite)]}.",
         "judgement": (
             "A good answer says: one leg, one effort and one shape are no reason to move anything. First check zero "
-            "and crank length of the pedal, record again, and record the other leg. Ask about pain, numbness and earlier "
-            "injury, and refer to a physician or physiotherapist when there is any. Effectiveness rises with power, "
-            "and telling riders to raise it has not been shown to help."
+            "and crank length of the pedal, record again, and record the other leg. Ask about pain, numbness and "
+            "earlier injury, and refer to a physician or physiotherapist when there is any. Effectiveness rises with "
+            "power, and telling riders to raise it has not been shown to help."
         ),
     }

@@ -1,0 +1,167 @@
+"""The answer sheet in a notebook: form checks for trainees, practice, and marking in nbgrader's own run."""
+
+import math
+from pathlib import Path
+
+import pytest
+from IPython.core.interactiveshell import InteractiveShell
+
+from autograde.cases import load_family, practice_variant, trainee_variant
+from autograde.marking import Quantity, mark_sheet
+from autograde.marking.solving import key_values
+from autograde.sheet import ATTEMPT, MARKING, MORE_CASES, NO_CASE, Sheet
+
+SECRET = bytes(range(32))
+NAME = "pedal-force-record"
+
+
+@pytest.fixture
+def said():
+    return []
+
+
+@pytest.fixture
+def cohort(tmp_path):
+    (tmp_path / "secret.key").write_text(SECRET.hex())
+    return tmp_path
+
+
+def sheet(said, here="/home/someone", **environment):
+    return Sheet(environment, Path(here), said.append)
+
+
+def right_answers(variant):
+    key = key_values(variant.family.tasks, variant.case)
+    return {
+        task.id: f"{key[task.id]:.5g} {task.kind.unit}" if isinstance(task.kind, Quantity) else str(key[task.id])
+        for task in variant.family.tasks
+        if not task.by_hand
+    }
+
+
+def test_form_is_checked_and_nothing_else(said):
+    mine = sheet(said)
+    mine.open(NAME)
+    assert "Pedal-force record: 9 tasks" in said[-1]
+    mine.answer("torque", "# a number with its unit\n\n23,5 N m\n")
+    assert said[-1] == "Read as: 23.5 N m. Only the form was checked, not whether it is right."
+    mine.answer("torque", "23.5")
+    assert "There is no unit" in said[-1]
+    mine.answer("torque", "23500 N m")
+    assert "not plausible" in said[-1]
+    mine.answer("torque", "23.5 W")
+    assert "cannot be read" in said[-1]
+    mine.answer("torque", "# nothing yet")
+    assert "Nothing was written" in said[-1]
+    assert mine.check("torque") is None
+    assert mine.check("sector") is None
+    assert "no answer" in said[-1]
+
+
+def test_slips_before_the_first_cell_or_in_names_are_told(said):
+    mine = sheet(said)
+    mine.answer("torque", "1 N m")
+    assert said[-1] == NO_CASE
+    mine.open("pedal-froce-record")
+    assert "there are: " in said[-1]
+    mine.open("")
+    assert "write the name of a case" in said[-1]
+    mine.open(f"{NAME} practice x")
+    assert "whole number" in said[-1]
+    mine.open(NAME)
+    mine.answer("torqe", "1 N m")
+    assert "There is no task 'torqe'" in said[-1]
+    assert "torque" in said[-1]
+
+
+def test_practice_gives_full_feedback_and_a_worked_solution_without_limit(said):
+    mine = sheet(said)
+    mine.open(f"{NAME} practice 2")
+    variant = practice_variant(load_family(NAME), 2)
+    for task, text in right_answers(variant).items():
+        mine.answer(task, text)
+        mine.check(task)
+        assert said[-1] == "Right.", task
+    mine.answer("torque", "1 N m")
+    mine.check("torque")
+    assert "Page to revisit: lever-tangency" in said[-1]
+    mine.solution("torque")
+    assert "N m**" in said[-1]
+
+
+def test_a_worked_solution_is_for_practice_only(said):
+    mine = sheet(said)
+    mine.open(NAME)
+    mine.solution("torque")
+    assert "in practice only" in said[-1]
+
+
+def test_marking_gives_finite_points_from_the_folder_names(said, cohort):
+    here = cohort / "autograded" / "wren" / NAME
+    mine = sheet(said, here, **{MARKING: str(cohort)})
+    variant = trainee_variant(load_family(NAME), SECRET, "wren")
+    answers = right_answers(variant)
+    mine.open("another-name-changed-by-the-trainee")
+    for task, text in answers.items():
+        mine.answer(task, text)
+    points = [mine.check(task) for task in answers]
+    assert points == [variant.family.task(task).marks for task in answers]
+    assert all(type(each) is float for each in points)
+
+
+def test_marking_follows_through_like_the_cohorts_own(said, cohort):
+    mine = sheet(said, cohort / "autograded" / "wren" / NAME, **{MARKING: str(cohort)})
+    variant = trainee_variant(load_family(NAME), SECRET, "wren")
+    answers = {**right_answers(variant), "mean-torque": "20 N m", "torque": "23", "sector": "17", "power": ""}
+    answers["power"] = f"{2 * 20 * 2 * math.pi / 60 * variant.case.cadence_rpm:.1f} W"
+    mine.open(NAME)
+    for task, text in answers.items():
+        mine.answer(task, text)
+    expected = mark_sheet(variant.family.tasks, variant.family.misconceptions, variant.case, answers)
+    for task in answers:
+        marks = expected[task].marks
+        assert mine.check(task) == (0.0 if marks is None else marks), task
+    assert expected["power"].marks == 2.0
+    assert any("not gradable" in line for line in said)
+
+
+def test_another_attempt_is_another_variant(said, cohort):
+    mine = sheet(said, cohort / "autograded" / "wren" / NAME, **{MARKING: str(cohort), ATTEMPT: "2"})
+    answers = right_answers(trainee_variant(load_family(NAME), SECRET, "wren", 2))
+    mine.open(NAME)
+    mine.answer("torque", answers["torque"])
+    assert mine.check("torque") == 2.0
+
+
+@pytest.mark.parametrize(
+    ("where", "task", "environment"),
+    [
+        ("autograded/wren/no-such-case", "torque", {}),
+        (f"autograded/a|b/{NAME}", "torque", {}),
+        (f"autograded/wren/{NAME}", "no-such-task", {}),
+        (f"autograded/wren/{NAME}", "torque", {ATTEMPT: "zwei"}),
+        (f"autograded/wren/{NAME}", "torque", {MARKING: "/nowhere"}),
+        (f"autograded/wren/{NAME}", "torque", {MORE_CASES: "/nowhere"}),
+        (f"autograded/wren/{NAME}", "judgement", {}),
+        (f"autograded/wren/{NAME}", "torque", {}),
+    ],
+)
+def test_marking_that_goes_wrong_gives_nought_and_a_reason(said, cohort, where, task, environment):
+    mine = sheet(said, cohort / where, **{MARKING: str(cohort), **environment})
+    mine.open(NAME)
+    assert mine.check(task) == 0.0
+    assert "not gradable" in said[-1]
+
+
+def test_marking_without_an_opened_case_gives_nought(said, cohort):
+    mine = sheet(said, cohort / "autograded" / "wren" / NAME, **{MARKING: str(cohort)})
+    assert mine.check("torque") == 0.0
+
+
+def test_extension_works_in_a_shell(capsys, monkeypatch):
+    monkeypatch.delenv(MARKING, raising=False)
+    shell = InteractiveShell()
+    assert shell.run_cell(f"%load_ext autograde.sheet\n%case {NAME}").success
+    assert shell.run_cell("%%answer torque\n# a number with its unit\n\n23.5 N m\n").success
+    assert shell.run_cell('check("torque")').result is None
+    assert capsys.readouterr().out.count("Read as: 23.5 N m.") == 2
