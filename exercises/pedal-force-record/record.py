@@ -80,7 +80,7 @@ class Record:
 
 def draw(rng: np.random.Generator) -> Record:
     """Draw one rider's record."""
-    angles_deg = ANGLES_DEG - rng.uniform(-5, 30)
+    angles_deg = ANGLES_DEG - rng.uniform(0, 45)
     pedal_deg = recorded_pedal_angle().at(angles_deg) * rng.uniform(0.7, 1.2) + rng.uniform(-14, 4)
     shares = rng.dirichlet((1.5, 1.5, 1.5))
     effort = rng.uniform(0.55, 1.05)

@@ -3,6 +3,7 @@
 import io
 import re
 from dataclasses import replace
+from functools import cache
 from pathlib import Path
 
 import numpy as np
@@ -35,7 +36,12 @@ def family(request):
 
 @pytest.fixture
 def variants(family, sweep):
-    return [trainee_variant(family, SECRET, f"trainee-{number}") for number in range(sweep)]
+    return drawn(family.name, sweep)
+
+
+@cache
+def drawn(name, sweep):
+    return [trainee_variant(FAMILIES[name], SECRET, f"trainee-{number}") for number in range(sweep)]
 
 
 def mark(variant, sheet, tasks=None):
