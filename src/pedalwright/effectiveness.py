@@ -52,7 +52,8 @@ def index_of_effectiveness(
     References
     ----------
     kautz_hull_1993
-    bini_2013_force
+    bini_hume_croft_kilding_2013
+    korff_2007
 
     Examples
     --------

@@ -244,7 +244,7 @@ def knee_over_pedal_mm(
 
     References
     ----------
-    bini_2013_setback
+    bini_hume_lanferdini_vaz_2013
     menard_2020
 
     Examples

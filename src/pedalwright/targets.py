@@ -145,7 +145,7 @@ def setback_for_knee_over_pedal(
 
     References
     ----------
-    bini_2013_setback
+    bini_hume_lanferdini_vaz_2013
     menard_2020
 
     Examples
