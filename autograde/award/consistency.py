@@ -9,7 +9,7 @@ from scipy import stats
 
 from autograde.award.errors import AwardError
 
-__all__ = ["Consistency", "decision_consistency", "livingston_k2"]
+__all__ = ["Consistency", "decision_consistency"]
 
 
 @dataclass(frozen=True)
@@ -81,42 +81,3 @@ def decision_consistency(mean: float, sd: float, reliability: float, cut: float)
     chance = below**2 + (1 - below) ** 2
     kappa = 1.0 if chance == 1 else (agreement - chance) / (1 - chance)
     return Consistency(agreement, chance, kappa)
-
-
-def livingston_k2(reliability: float, mean: float, sd: float, cut: float) -> float:
-    """Find the reliability of the distance from the cut.
-
-    Parameters
-    ----------
-    reliability : float
-        At most 1.
-    mean, sd, cut : float
-        Of the totals; not both: no spread and the mean at the cut.
-
-    Returns
-    -------
-    float
-        Equal to the reliability when the mean lies at the cut, nearer to 1 the farther it lies.
-
-    Raises
-    ------
-    AwardError
-        If totals do not vary and lie at the cut.
-
-    Notes
-    -----
-    K² = (ρσ² + (μ − C)²)/(σ² + (μ − C)²).
-
-    References
-    ----------
-    livingston_1972
-
-    Examples
-    --------
-    >>> livingston_k2(0.8, mean=30, sd=5, cut=25)
-    0.9
-    """
-    spread = sd**2 + (mean - cut) ** 2
-    if not spread > 0:
-        raise AwardError("all totals lie at the cut, so their distance from it has no reliability")
-    return float((reliability * sd**2 + (mean - cut) ** 2) / spread)

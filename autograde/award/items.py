@@ -7,6 +7,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from autograde.award.errors import AwardError
 from autograde.award.reliability import check_confidence, complete_scores
+from pedalwright.reliability import item_discrimination
 
 __all__ = ["discrimination_interval", "item_difficulty", "item_discrimination"]
 
@@ -39,43 +40,6 @@ def item_difficulty(scores: ArrayLike, max_marks: ArrayLike) -> FloatArray:
     sums = np.where(known, matrix, 0.0).sum(axis=0)
     means = np.divide(sums, counts, out=np.full(sums.shape, np.nan), where=counts > 0)
     return np.asarray(means / np.asarray(max_marks, dtype=float))
-
-
-def item_discrimination(scores: ArrayLike) -> FloatArray:
-    """Correlate each task with the total of the other tasks.
-
-    Parameters
-    ----------
-    scores : array_like
-        Marks without gaps, shape (n, k).
-
-    Returns
-    -------
-    ndarray
-        Shape (k,), −1 to 1: for right-or-wrong tasks the corrected point-biserial correlation. NaN where a task or
-        the rest does not vary.
-
-    Raises
-    ------
-    AwardError
-        If marks are missing or too few.
-
-    Notes
-    -----
-    A value near or below 0 means that those who do well otherwise do not do better here: read the task again.
-
-    References
-    ----------
-    henrysson_1963
-
-    Examples
-    --------
-    >>> item_discrimination([[1, 1, 1], [0, 0, 1], [1, 1, 0], [0, 0, 0]]).round(3).tolist()
-    [0.707, 0.707, 0.0]
-    """
-    matrix = complete_scores(scores)
-    weights = np.full((1, matrix.shape[0]), 1 / matrix.shape[0])
-    return np.asarray(_weighted_discrimination(matrix, weights)[0])
 
 
 def discrimination_interval(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
@@ -11,6 +12,8 @@ from numpy.typing import ArrayLike, NDArray
 from scipy import stats
 
 from autograde.award.errors import AwardError
+from pedalwright import reliability as _statistics
+from pedalwright.errors import PedalwrightError
 
 __all__ = [
     "Estimate",
@@ -74,13 +77,7 @@ def cronbach_alpha(scores: ArrayLike, confidence: float = 0.95) -> Estimate:
     >>> round(cronbach_alpha(scores).value, 4)
     0.8333
     """
-    matrix = complete_scores(scores)
-    trainees, tasks = matrix.shape
-    total_variance = matrix.sum(axis=1).var(ddof=1)
-    if total_variance <= 1e-12 * max(1.0, float(np.abs(matrix).max())) ** 2:
-        raise AwardError("all trainees have the same total, so reliability cannot be estimated; more work is needed")
-    value = float(tasks / (tasks - 1) * (1 - matrix.var(axis=0, ddof=1).sum() / total_variance))
-    return Estimate(value, *feldt_interval(value, trainees, tasks, confidence), confidence)
+    return _with_interval(_statistics.cronbach_alpha, scores, confidence)
 
 
 def kr20(scores: ArrayLike, confidence: float = 0.95) -> Estimate:
@@ -112,10 +109,7 @@ def kr20(scores: ArrayLike, confidence: float = 0.95) -> Estimate:
     >>> round(kr20([[1, 1], [0, 0], [1, 1], [0, 1]]).value, 4)
     0.7273
     """
-    matrix = complete_scores(scores)
-    if not np.isin(matrix, (0.0, 1.0)).all():
-        raise AwardError("coefficient 20 needs zeros and ones; for part marks use alpha")
-    return cronbach_alpha(matrix, confidence)
+    return _with_interval(_statistics.kr20, scores, confidence)
 
 
 def feldt_interval(alpha: float, trainees: int, tasks: int, confidence: float = 0.95) -> tuple[float, float]:
@@ -195,6 +189,19 @@ def standard_error_of_measurement(sd: float, reliability: float) -> float:
     if not (math.isfinite(sd) and sd >= 0 and reliability <= 1):
         raise AwardError(f"received standard deviation {sd!r} and reliability {reliability!r}; allowed are ≥ 0 and ≤ 1")
     return sd * math.sqrt(1 - max(0.0, reliability))
+
+
+def _with_interval(coefficient: Callable[[FloatArray], float], scores: ArrayLike, confidence: float) -> Estimate:
+    matrix = complete_scores(scores)
+    trainees, tasks = matrix.shape
+    totals = matrix.sum(axis=1)
+    if np.ptp(totals) <= 1e-9 * max(1.0, float(np.abs(totals).max())):
+        raise AwardError("all trainees have the same total, so reliability cannot be estimated; more work is needed")
+    try:
+        value = coefficient(matrix)
+    except PedalwrightError as error:
+        raise AwardError(f"reliability cannot be estimated: {error}") from error
+    return Estimate(value, *feldt_interval(value, trainees, tasks, confidence), confidence)
 
 
 def complete_scores(scores: ArrayLike) -> FloatArray:
