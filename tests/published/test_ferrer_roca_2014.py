@@ -1,0 +1,32 @@
+"""Ferrer-Roca and others 2014: saddle ±2 %; from low to high the knee extended 7° more at the bottom (read).
+
+A chain whose foot is held at one angle must react more strongly than riders, who take up part of the change in ankle
+and hip: about half of it.
+"""
+
+import pytest
+
+from pedalwright.pedal_angle import constant_curve
+from pedalwright.position import Leg, Position, raised
+from pedalwright.stroke import solve_stroke
+
+MEASURED_DEG = 7.0
+LOW_TO_HIGH = 0.04
+
+
+def test_a_held_foot_reacts_about_twice_as_strongly_as_riders():
+    leg, position = Leg(428.75, 430.5, 150), Position(715, 200, 170)
+    to_pedal = 715 + 170
+    low, high = (
+        solve_stroke(leg, raised(position, by * to_pedal), 180.0, constant_curve(0.0)).knee_flexion_deg.item()
+        for by in (-LOW_TO_HIGH / 2, LOW_TO_HIGH / 2)
+    )
+    assert 0.4 <= MEASURED_DEG / (low - high) <= 0.65
+
+
+def test_measured_sensitivity_lies_below_the_geometric_one():
+    """7° over 31 mm is 0.23 °/mm; a held foot gives 0.4 to 0.65 °/mm near the usual height."""
+    leg, position = Leg(428.75, 430.5, 150), Position(730, 200, 170)
+    low, high = (solve_stroke(leg, raised(position, by), 180.0).knee_flexion_deg.item() for by in (-1, 1))
+    assert pytest.approx(0.23, abs=0.05) == MEASURED_DEG / 31
+    assert 0.4 <= (low - high) / 2 <= 0.65
