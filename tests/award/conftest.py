@@ -1,6 +1,7 @@
 """An invented assessment of Fenwick Quay Cycle School: trainees are birds, raters are stones."""
 
 from datetime import UTC, date, datetime
+from types import SimpleNamespace
 
 import numpy as np
 import pytest
@@ -95,6 +96,14 @@ RATINGS = "round,rater,case,task,share_pct\n" + "\n".join(
     for rater, share in zip(("flint", "slate", "marl"), shares, strict=True)
     for item in ITEMS
 )
+
+
+@pytest.fixture(scope="session")
+def invented():
+    """The data above, for tests that vary them."""
+    return SimpleNamespace(
+        BLUEPRINT=BLUEPRINT, DAY=DAY, FULL=FULL, ITEMS=ITEMS, NOW=NOW, PASSPHRASE=PASSPHRASE, RATINGS=RATINGS, ROWS=ROWS
+    )
 
 
 @pytest.fixture(scope="session")

@@ -1,4 +1,4 @@
-"""Feldt 1965, sampling distribution of coefficient 20, as quoted and printed by a statistics library's documentation."""
+"""Feldt 1965, sampling distribution of coefficient 20, as the documentation of two R packages quotes it."""
 
 import pytest
 
