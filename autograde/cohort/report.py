@@ -57,6 +57,7 @@ def report_page(standing: Standing, refused: Sequence[Mapping[str, Any]] = ()) -
                 (family, standing.of_case(family), _states_in(standing.of_case(family))) for family in standing.families
             ],
             by_hand=sum(outcome.state == WAITING for sheet in standing.marked for outcome in sheet.outcomes),
+            rubrics=[task for family in standing.families for task in family.tasks if task.by_hand],
             not_gradable=_not_gradable(standing),
             refused=refused,
         )
@@ -107,7 +108,7 @@ def _not_gradable(standing: Standing) -> Sequence[Mapping[str, str]]:
         empty = [outcome.task.title for outcome in stuck if outcome.left_empty]
         if empty:
             tasks = "all tasks" if len(empty) == len(sheet.outcomes) else "; ".join(empty)
-            rows.append({"name": name, "task": tasks, "typed": "", "reason": "left empty"})
+            rows.append({"name": name, "task": tasks, "typed": "", "reason": "left empty, nothing was typed"})
     return rows
 
 

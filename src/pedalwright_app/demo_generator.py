@@ -25,7 +25,7 @@ from autograde.marking import Choice, Misconception, Quantity, Task, Words
 from autograde.marking.solving import predict, solve_task
 from pedalwright_app.demo_birds import BIRDS, CASE, DEMO_SECRET, PLANTED, Bird
 
-__all__ = ["TYPED", "generate", "main", "model_of"]
+__all__ = ["TYPED", "generate", "main", "model_of", "typed_by"]
 
 TYPED = Path(__file__).with_name("demo_typed")
 STREAM = "Fenwick Quay, autumn"
@@ -167,16 +167,30 @@ def generate() -> dict[str, str]:
     dict
         Text of each file by its name.
     """
+    return {f"{bird.id}.toml": _file(bird, typed_by(bird, DEMO_SECRET)) for bird in BIRDS}
+
+
+def typed_by(bird: Bird, secret: bytes) -> dict[str, str]:
+    """Let one bird answer its own variant.
+
+    Parameters
+    ----------
+    bird : Bird
+        Who.
+    secret : bytes
+        The secret from which the bird's variant is drawn.
+
+    Returns
+    -------
+    dict
+        What is typed, by task id.
+    """
     family = load_family(CASE)
-    return {f"{bird.id}.toml": _file(bird, _typed(bird, family)) for bird in BIRDS}
-
-
-def _typed(bird: Bird, family: Family) -> dict[str, str]:
     if bird.mishap in ("empty sheet", "not handed in"):
         return {}
     pen = _Pen(
         family,
-        trainee_variant(family, DEMO_SECRET, bird.id).case,
+        trainee_variant(family, secret, bird.id).case,
         model_of(bird, family.misconceptions),
         random.Random(f"{STREAM}/{bird.id}/answers"),
         bird.mishap,

@@ -1,0 +1,157 @@
+"""Marking by reading against nbgrader's own autograde of the same notebooks, in one run.
+
+    python benchmarks/autograde_ratio.py [--sheets 20]
+
+The notebooks are those of the demonstration case, filled by the declared model of the demonstration. nbgrader runs
+them in a kernel; their locked check cells mark for real, because the environment names the cohort folder. Both ways
+must give the same marks, or the program stops with an error before it prints a ratio.
+
+"Each" is what one more sheet costs: the difference between the command for all sheets and the command for one,
+divided by the sheets between. "Warm" is the same work in a process that has everything loaded. Times by reading are
+medians of some rounds; nbgrader's commands, which take far longer, are timed once.
+"""
+
+import argparse
+import os
+import shutil
+import statistics
+import subprocess
+import sys
+import tempfile
+import time
+from dataclasses import replace
+from pathlib import Path
+
+from autograde.cohort.collect import collect
+from autograde.cohort.folder import Cohort, open_cohort
+from autograde.cohort.gradebook import open_gradebook, write_marks
+from autograde.cohort.handout import hand_out
+from autograde.cohort.make import bring_gradebook_in_step, make_cohort, plan
+from autograde.cohort.marking import mark_all, marked, to_mark
+from autograde.cohort.roster import Trainee
+from pedalwright_app.demo_birds import BIRDS, CASE
+from pedalwright_app.demo_generator import typed_by
+from pedalwright_app.filling import fill
+
+SECRET = b"a secret for the benchmark only, of no use elsewhere"
+ROUNDS = 3
+WARM_ROUNDS = 5
+
+
+def make_collected(root: Path, sheets: int) -> Cohort:
+    """A cohort with filled sheets collected and nothing marked."""
+    birds = [replace(bird, mishap="") for bird in BIRDS[:sheets]]
+    cohort = make_cohort(plan(root, [Trainee(bird.id, bird.name) for bird in birds], cases=[CASE]), SECRET)
+    hand_out(cohort)
+    for bird in birds:
+        content = fill(cohort.notebook("release", bird.id, CASE).read_bytes(), typed_by(bird, SECRET))
+        (cohort.inbox / f"{bird.id}__{CASE}.ipynb").write_bytes(content)
+    collect(cohort)
+    return cohort
+
+
+def copy_of(cohort: Cohort, name: str, *, only: str = "") -> Cohort:
+    """A fresh copy, with all submissions or with one."""
+    root = cohort.root.parent / name
+    shutil.copytree(cohort.root, root)
+    if only:
+        for folder in (root / "submitted").iterdir():
+            if folder.name != only:
+                shutil.rmtree(folder)
+        record = root / "records" / "collected.jsonl"
+        lines = [line for line in record.read_text().splitlines() if f'"trainee": "{only}"' in line]
+        record.write_text("\n".join(lines) + "\n")
+    return open_cohort(root)
+
+
+def timed(command: list[str], cohort: Cohort) -> float:
+    """Seconds a command takes."""
+    environment = {**os.environ, "PEDALWRIGHT_MARKING": str(cohort.root.resolve())}
+    start = time.perf_counter()
+    done = subprocess.run(command, cwd=cohort.root, env=environment, capture_output=True, text=True)
+    taken = time.perf_counter() - start
+    if done.returncode:
+        raise SystemExit(f"{' '.join(command)} failed:\n{done.stdout}\n{done.stderr}")
+    return taken
+
+
+def ours(cohort: Cohort) -> float:
+    """Mark by reading, as a command."""
+    return timed([sys.executable, "-m", "pedalwright_app", "cohort", "mark", "."], cohort)
+
+
+def theirs(cohort: Cohort) -> float:
+    """Mark by running, with nbgrader's command."""
+    return timed([sys.executable, "-m", "nbgrader", "autograde", CASE], cohort)
+
+
+def warm(cohort: Cohort) -> float:
+    """Seconds a sheet to mark, record and enter into the gradebook, everything loaded; median of some rounds."""
+    rounds = []
+    for number in range(WARM_ROUNDS + 1):
+        fresh = copy_of(cohort, f"warm-{number}")
+        bring_gradebook_in_step(fresh)
+        start = time.perf_counter()
+        todo = to_mark(fresh)
+        for _ in mark_all(fresh, todo):
+            pass
+        write_marks(fresh, list(marked(fresh).values()))
+        rounds.append((time.perf_counter() - start) / len(todo))
+    return statistics.median(rounds[1:])
+
+
+def scores(cohort: Cohort) -> dict[tuple[str, str], float | None]:
+    """Marks in the gradebook of everything that is not marked by hand."""
+    with open_gradebook(cohort) as gradebook:
+        return {
+            (submission.student.id, grade.name): grade.auto_score
+            for submission in gradebook.assignment_submissions(CASE)
+            for notebook in submission.notebooks
+            for grade in notebook.grades
+            if grade.cell_type == "code"
+        }
+
+
+def same_marks(read: Cohort, run: Cohort) -> int:
+    """Compare; what reading leaves to a person (no marks) is 0 in a kernel. Returns the marks compared."""
+    by_reading, by_running = scores(read), scores(run)
+    if by_reading.keys() != by_running.keys():
+        raise SystemExit("the two ways did not mark the same cells")
+    for cell, marks in by_reading.items():
+        if (marks or 0.0) != by_running[cell]:
+            raise SystemExit(f"marks differ at {cell}: {marks} by reading, {by_running[cell]} by running")
+    return len(by_reading)
+
+
+def main() -> None:
+    parser = argparse.ArgumentParser(description=__doc__.split("\n")[0])
+    parser.add_argument("--sheets", type=int, default=20, choices=range(2, 25), metavar="2..24")
+    sheets = parser.parse_args().sheets
+    with tempfile.TemporaryDirectory() as place:
+        print(f"making a cohort with {sheets} filled sheets ...", flush=True)
+        cohort = make_collected(Path(place) / "cohort", sheets)
+        first = cohort.trainees[0].id
+        print("marking by reading ...", flush=True)
+        our_one = statistics.median(ours(copy_of(cohort, f"ours-1-{n}", only=first)) for n in range(ROUNDS))
+        our_cohorts = [copy_of(cohort, f"ours-all-{n}") for n in range(ROUNDS)]
+        our_all = statistics.median(ours(each) for each in our_cohorts)
+        our_warm = warm(cohort)
+        print("marking by running, with nbgrader's autograde ...", flush=True)
+        their_one = theirs(copy_of(cohort, "theirs-1", only=first))
+        their_cohort = copy_of(cohort, "theirs-all")
+        their_all = theirs(their_cohort)
+        compared = same_marks(our_cohorts[0], their_cohort)
+    our_each, their_each = (our_all - our_one) / (sheets - 1), (their_all - their_one) / (sheets - 1)
+    print(f"\nthe same marks both ways: {compared} answers of {sheets} sheets\n")
+    print(f"{'':34}{'by reading':>12}{'nbgrader':>12}{'ratio':>9}")
+    for name, mine, other in (
+        ("command, one sheet (s)", our_one, their_one),
+        (f"command, {sheets} sheets (s)", our_all, their_all),
+        ("each further sheet (s)", our_each, their_each),
+        ("each sheet, warm process (s)", our_warm, their_each),
+    ):
+        print(f"{name:34}{mine:12.4f}{other:12.4f}{other / mine:8.1f}x")
+
+
+if __name__ == "__main__":
+    main()
