@@ -21,7 +21,7 @@ def author_year(entry: Entry) -> str:
 
 
 class AuthorYearLabels(BaseLabelStyle):
-    """Labels by author and year; two alike get a, b, …"""
+    """Labels by author and year; two that are alike get a letter."""
 
     def format_labels(self, sorted_entries: Iterable[Entry]) -> Iterator[str]:
         """Yield one unique label an entry."""

@@ -6,13 +6,13 @@ from collections.abc import Callable
 
 import numpy as np
 from docutils import nodes
+from sphinx.application import Sphinx
+from sphinx.util.docutils import SphinxDirective
+
 from pedalwright.force import resolve_on_crank
 from pedalwright.position import Leg, Position
 from pedalwright.recorded import recorded_pedal_force
 from pedalwright.stroke import solve_stroke
-from sphinx.application import Sphinx
-from sphinx.util.docutils import SphinxDirective
-
 from pedalwright_book.svg import Drawing, on_circle
 
 AXLE = (0.0, 0.0)
@@ -86,9 +86,9 @@ def push_split() -> str:
     return d.svg(
         "push-split",
         "A push split into its two parts",
-        f"The crank stands at {angle:.0f} degrees and the foot pushes straight down. The push is split into a tangential "
-        "part, which turns the crank, and a radial part, which points along the crank towards the axle. The moment arm "
-        "is the level distance from the axle to the line of the push.",
+        f"The crank stands at {angle:.0f} degrees and the foot pushes straight down. The push is split into a "
+        "tangential part, which turns the crank, and a radial part, which points along the crank towards the axle. The "
+        "moment arm is the level distance from the axle to the line of the push.",
     )
 
 
@@ -108,23 +108,23 @@ def two_cranks() -> str:
         d.disc(pedal, 8, "d-joint")
         side = 1 if name == "right" else -1
         anchor = "start" if side > 0 else "end"
-        d.text((side * 176, 60), f"{name}: {angle:.0f}°", "d-text d-large", anchor=anchor)
+        d.text((side * 176, 60 if side > 0 else 104), f"{name}: {angle:.0f}°", "d-text d-large", anchor=anchor)
         words = f"{useful:+.0f} N".replace("-", "−")
         d.text((side * 192, -122 if side > 0 else -40), words, f"d-text d-large {style}-text", anchor=anchor)
     d.disc(AXLE, 9, "d-joint")
     return d.svg(
         "two-cranks",
         "Two opposite cranks at the same moment",
-        "The right crank stands at 101 degrees, in sector five, and its leg drives with a tangential part of 232 newtons in "
-        "the average record. The left crank stands opposite at 281 degrees, in sector thirteen, on its way up; its leg takes "
-        "back about 42 newtons.",
+        "The right crank stands at 101 degrees, in sector five, and its leg drives with a tangential part of 232 "
+        "newtons in the average record. The left crank stands opposite at 281 degrees, in sector thirteen, on its way "
+        "up; its leg takes back about 42 newtons.",
     )
 
 
 def leg_landmarks() -> str:
-    """The leg at forward horizontal with its landmarks and the knee angle."""
+    """Draw the leg at forward horizontal with its landmarks and the knee angle."""
     leg = Leg(thigh_length_mm=428.75, shank_length_mm=430.5, ankle_to_pedal_mm=150.0)
-    position = Position(saddle_height_mm=716.0, saddle_setback_mm=200.0, crank_length_mm=CRANK)
+    position = Position(saddle_height_mm=738.0, saddle_setback_mm=200.0, crank_length_mm=CRANK)
     stroke = solve_stroke(leg, position, 90.0)
     hip, knee, ankle, pedal = (p[0] for p in (stroke.hip_mm, stroke.knee_mm, stroke.ankle_mm, stroke.pedal_mm))
     d = Drawing(-330, -215, 830, 1010)
@@ -155,9 +155,10 @@ def leg_landmarks() -> str:
     return d.svg(
         "leg-landmarks",
         "Landmarks of the leg and the knee angle",
-        "The right leg with the crank forward horizontal. Marked are the hip at the greater trochanter, the knee at the "
-        "outer bump of the thigh bone, the ankle at the outer malleolus, and the pedal axle. Knee flexion is the angle "
-        "between the thigh, drawn on beyond the knee, and the shank. A plumb line falls from the knee beside the pedal axle.",
+        "The right leg with the crank forward horizontal. Marked are the hip at the greater trochanter, the knee at "
+        "the outer bump of the thigh bone, the ankle at the outer malleolus, and the pedal axle. Knee flexion is the "
+        "angle between the thigh, drawn on beyond the knee, and the shank. A plumb line falls from the knee beside the "
+        "pedal axle.",
     )
 
 

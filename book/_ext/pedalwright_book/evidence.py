@@ -74,7 +74,9 @@ class EvidenceTable(SphinxDirective):
         label = check_label(str(entry["label"]))
         sources = entry.get("sources", [])
         if not sources and label != "common practice":
-            raise EvidenceError(f"{entry['claim']!r} is called {label!r} without a source. Name one, or say common practice.")
+            raise EvidenceError(
+                f"{entry['claim']!r}: called {label!r} without a source. Name one, or say common practice."
+            )
         where = " · ".join(f"{{cite:p}}`{key}`" for key in sources) or "the trade; no study"
         row = nodes.row()
         row += nodes.entry("", *self.parse_text_to_nodes(str(entry["claim"])))

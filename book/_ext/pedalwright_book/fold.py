@@ -28,7 +28,8 @@ class FoldDirective(SphinxDirective):
 
 def visit_fold(self: HTML5Translator, node: Fold) -> None:
     """Open the details."""
-    self.body.append(f'<details class="fold"><summary>{self.encode(node["summary"])}</summary><div class="fold-body">\n')
+    summary = self.encode(node["summary"])
+    self.body.append(f'<details class="fold"><summary>{summary}</summary><div class="fold-body">\n')
 
 
 def depart_fold(self: HTML5Translator, node: Fold) -> None:

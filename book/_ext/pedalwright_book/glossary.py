@@ -7,9 +7,10 @@ from importlib.resources import files
 
 from docutils import nodes
 from docutils.statemachine import StringList
-from pedalwright.nomenclature import Quantity, quantities
 from sphinx.application import Sphinx
 from sphinx.util.docutils import SphinxDirective
+
+from pedalwright.nomenclature import Quantity, quantities
 
 
 def entry_lines(quantity: Quantity) -> Iterator[str]:

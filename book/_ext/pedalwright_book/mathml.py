@@ -39,7 +39,7 @@ def to_mathml(tex: str, *, display: bool) -> str:
     try:
         root = ElementTree.fromstring(convert(tex, display="block" if display else "inline"))
     except Exception as problem:
-        raise FormulaError(f"The formula {tex!r} did not become MathML ({problem}). Write it in simpler TeX.") from problem
+        raise FormulaError(f"The formula {tex!r} gave no MathML ({problem}). Write it in simpler TeX.") from problem
     leftovers = [text for text in root.itertext() if "\\" in text or text == "&"]
     if leftovers:
         raise FormulaError(f"The formula {tex!r} holds {leftovers[0]!r}, which MathML cannot show. Write it without.")

@@ -1,4 +1,4 @@
-"""Practice cases: drawn beforehand by ``book/draw_practice.py``, set in the page with folded worked solutions."""
+"""Practice cases: drawn beforehand by ``pedalwright_app.practice``, set in the page with folded worked solutions."""
 
 from __future__ import annotations
 
@@ -43,7 +43,7 @@ class PracticeDirective(SphinxDirective):
     def _part(self, part: dict[str, str]) -> list[nodes.Node]:
         if "figure" in part:
             uri = (FOLDER / self.arguments[0] / part["figure"]).as_posix()
-            return [nodes.image(uri=uri, alt=part["alt"], classes=["practice-figure"])]
+            return [nodes.image(uri=uri, alt=part["alt"], loading="lazy", classes=["practice-figure"])]
         if "task" in part:
             answer = Fold(summary="Worked solution")
             answer += self.parse_text_to_nodes(part["worked"])

@@ -5,7 +5,7 @@ from __future__ import annotations
 import html
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+from typing import Any, ClassVar
 
 import yaml
 from docutils import nodes
@@ -90,7 +90,7 @@ class QuestionsDirective(SphinxDirective):
     """``{questions} lever-tangency`` with ``:group: check`` sets the questions of that group."""
 
     required_arguments = 1
-    option_spec = {"group": directives.unchanged_required}
+    option_spec: ClassVar = {"group": directives.unchanged_required}
 
     def run(self) -> list[nodes.Node]:
         """Read the file and write one form a question."""
@@ -130,8 +130,8 @@ class QuestionsDirective(SphinxDirective):
         control = "radio" if question.kind == "choice" else "checkbox"
         out: list[nodes.Node] = []
         for number, reason in enumerate(question.reasons):
-            out.append(raw(f'<label class="option"><input type="{control}" name="{question.id}" value="{number}"> <span>'))
-            out += [*self._inline(reason.text), raw("</span></label>\n")]
+            field = f'<input type="{control}" name="{question.id}" value="{number}">'
+            out += [raw(f'<label class="option">{field} <span>'), *self._inline(reason.text), raw("</span></label>\n")]
         return out
 
     def _reasons(self, question: Question) -> list[nodes.Node]:

@@ -8,7 +8,7 @@ from typing import Any
 from docutils import nodes
 from sphinx.application import Sphinx
 
-SOURCE_ROLES = re.compile(r'(<div (?:class="citation" id="[^"]*"|)) ?role="(?:doc-biblioentry|list)"(?: class="citation-list")?')
+SOURCE_ROLES = re.compile(r'(<div (?:class="citation" id="[^"]*" )?)role="(?:doc-biblioentry|list)"')
 
 
 def mend_source_list(app: Sphinx, page: str, template: str, context: dict[str, Any], doctree: nodes.document) -> None:
