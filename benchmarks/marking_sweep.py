@@ -11,7 +11,7 @@ import numpy as np
 from rich.console import Console
 from rich.table import Table
 
-from autograde.cases import Quantity, discover_families, trainee_variant
+from autograde.cases import DirectedChange, Quantity, discover_families, trainee_variant
 from autograde.marking import mark_sheet
 from autograde.marking.compare import apart
 from autograde.marking.solving import key_values, predict
@@ -64,10 +64,11 @@ def task_table(family, variants, keys):
 
 def spread(task, keys):
     values = [key[task.id] for key in keys]
-    if isinstance(task.kind, Quantity):
+    if isinstance(task.kind, Quantity | DirectedChange):
         return (*(f"{value:.4g}" for value in np.percentile(values, (5, 50, 95))), task.kind.unit)
     most, count = Counter(values).most_common(1)[0]
-    return ("", f"{most}", f"{100 * count / len(values):.0f} %", "of the variants")
+    shown = most if isinstance(most, str) else f"{len(most)} options"
+    return ("", shown, f"{100 * count / len(values):.0f} %", "of the variants")
 
 
 def gaps_to_slips(family, task, variants, keys):

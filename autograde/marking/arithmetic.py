@@ -33,7 +33,7 @@ _SIGNS = str.maketrans(
 )
 _NUMBER = re.compile(r"\d[\d.,'’\u00a0\u202f\u2009]*(?:e[+-]?\d{1,3}(?![\d.,]))?|[.,]\d+", re.IGNORECASE)
 _EXPONENT = re.compile(r"[eE][+-]?\d+\Z")
-_RANGE = re.compile(r"\s*(\d[\d.,]*)\s*-\s*(\d[\d.,]*)\s*\Z")
+_RANGE = re.compile(r"\s*(\d[\d.,]*)(?:[-−‐‑]|\s*[–—]\s*)(\d[\d.,]*)\s*\Z")
 
 
 def evaluate(text: str) -> float:
@@ -61,8 +61,8 @@ def evaluate(text: str) -> float:
     """
     if len(text) > MAX_LENGTH:
         raise UnreadableError(f"the number has {len(text)} characters; a number or a sum has up to {MAX_LENGTH}")
+    _refuse_range(text)
     plain = _plain(text)
-    _refuse_range(plain)
     if plain.count("(") > MAX_BRACKETS:
         raise UnreadableError(f"the sum has more than {MAX_BRACKETS} brackets; work it out in steps")
     try:
@@ -158,7 +158,15 @@ def _grouped(whole: str, mark: str) -> bool:
     return re.fullmatch(rf"[1-9]\d{{0,2}}(?:{re.escape(mark)}\d{{3}})+", whole) is not None
 
 
-def _refuse_range(plain: str) -> None:
-    match = _RANGE.match(plain)
-    if match and float(match[1].rstrip(".")) <= float(match[2].rstrip(".")):
-        raise UnreadableError(f"“{quote(plain)}” looks like a range from one number to another; write one value")
+def _refuse_range(text: str) -> None:
+    """Refuse "40-42" and "40 – 42"; a subtraction has blanks around its minus sign, or ends below its start."""
+    match = _RANGE.match(text)
+    if match and _digits_only(match[1]) <= _digits_only(match[2]):
+        raise UnreadableError(
+            f"“{quote(text)}” looks like a range from one number to another; write one value (a subtraction needs "
+            "blanks around its minus)"
+        )
+
+
+def _digits_only(number: str) -> float:
+    return float(_digits(number).rstrip("."))

@@ -2,7 +2,7 @@ import os
 
 import pytest
 
-from autograde.cases import Quantity
+from autograde.cases import Choice, DirectedChange, Quantity
 from autograde.marking.solving import key_values
 
 
@@ -14,10 +14,15 @@ def pytest_generate_tests(metafunc):
 
 def written(task, value):
     """A value as a careful trainee would type it."""
-    if isinstance(task.kind, Quantity):
-        return f"{value:.6g} {task.kind.unit}"
-    labels = {option.key: label for label, option in task.kind.labelled()}
-    return labels[value]
+    kind = task.kind
+    if isinstance(kind, Quantity):
+        return f"{value:.6g} {kind.unit}"
+    if isinstance(kind, DirectedChange):
+        return f"{(kind.positive if value >= 0 else kind.negative)[0]} {abs(value):.6g} {kind.unit}"
+    labels = {option.key: label for label, option in kind.labelled()}
+    if isinstance(kind, Choice):
+        return labels[value]
+    return ", ".join(labels[key] for key in value) or "none"
 
 
 def right_sheet(variant):

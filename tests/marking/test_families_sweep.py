@@ -11,6 +11,7 @@ import pytest
 from PIL import Image
 
 from autograde.cases import (
+    DirectedChange,
     FigurePart,
     Quantity,
     TaskPart,
@@ -200,6 +201,7 @@ def test_worked_solutions_end_in_the_right_values(family, sweep):
             key = key_values(family.tasks, variant.case).get(task.id)
             if isinstance(key, float):
                 bold = re.findall(r"\*\*(−?\d[\d.]*) ", solutions[task.id])
+                key = abs(key) if isinstance(task.kind, DirectedChange) else key
                 assert float(bold[-1].replace("−", "-")) == pytest.approx(key, rel=0.02, abs=0.06), task.id
 
 
