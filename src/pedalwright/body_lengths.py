@@ -14,7 +14,26 @@ _LENGTH_TOLERANCE = 0.20
 
 @dataclass(frozen=True)
 class LegLengths:
-    """Lengths of one leg estimated from stature; foot from heel to toe tip, ankle above the floor."""
+    """Lengths of one leg estimated from stature.
+
+    Parameters
+    ----------
+    thigh_length_mm, shank_length_mm : numpy.ndarray
+        Hip to knee and knee to ankle. [mm]
+    foot_length_mm : numpy.ndarray
+        Heel to toe tip. [mm]
+    ankle_height_mm : numpy.ndarray
+        Ankle above the floor. [mm]
+
+    References
+    ----------
+    drillis_contini_1966
+
+    Examples
+    --------
+    >>> segment_lengths_mm(1750).ankle_height_mm.item()
+    68.25
+    """
 
     thigh_length_mm: Floats
     shank_length_mm: Floats
@@ -91,11 +110,7 @@ def check_rider(stature_mm: Numbers, mass_kg: Numbers) -> None:
 
     Notes
     -----
-    *Convention*: limits that catch a wrong unit or a slip of the pen, not a judgement of a body.
-
-    References
-    ----------
-    Limits of this package; no source.
+    Limits of this package, no source: they catch a wrong unit or a slip of the pen and do not judge a body.
 
     Examples
     --------

@@ -76,7 +76,25 @@ class Segment:
 
 @dataclass(frozen=True)
 class LegSegments:
-    """Thigh, shank and foot of one leg by one table."""
+    """Thigh, shank and foot of one leg by one table.
+
+    Parameters
+    ----------
+    thigh, shank, foot : Segment
+        The segments; mind that the feet of the two tables have different end points.
+    table : str
+        Name of the table.
+
+    References
+    ----------
+    winter_2009
+    de_leva_1996
+
+    Examples
+    --------
+    >>> leg_segments(70, stature_mm=1750, table="winter_2009").mass_kg.item()
+    11.27
+    """
 
     thigh: Segment
     shank: Segment

@@ -110,7 +110,7 @@ def active_force_length(length_ratio: Numbers, constants: str = "thelen_2003") -
     [0.5738, 1.0]
     """
     length = checked("length_ratio", length_ratio, at_least=0)
-    return np.asarray(np.exp(-((length - 1) ** 2) / constant_set(constants).active_width))
+    return np.asarray(np.exp(-((length - 1) ** 2) / _set(constants).active_width))
 
 
 def passive_force(length_ratio: Numbers, constants: str = "thelen_2003") -> Floats:
@@ -146,7 +146,7 @@ def passive_force(length_ratio: Numbers, constants: str = "thelen_2003") -> Floa
     >>> passive_force([0.9, 1.5]).round(4).tolist()
     [0.0, 0.4308]
     """
-    chosen_set = constant_set(constants)
+    chosen_set = _set(constants)
     stretch = np.maximum(checked("length_ratio", length_ratio, at_least=0) - 1, 0)
     rise = np.expm1(chosen_set.passive_shape * stretch / chosen_set.passive_strain)
     return np.asarray(rise / np.expm1(chosen_set.passive_shape))
@@ -189,7 +189,7 @@ def force_velocity(velocity_ratio: Numbers, constants: str = "thelen_2003", *, a
     >>> force_velocity([-1, -0.25, 0, 0.1]).round(4).tolist()
     [0.0, 0.375, 1.0, 1.2857]
     """
-    chosen_set = constant_set(constants)
+    chosen_set = _set(constants)
     active = checked("activation", activation, at_least=0, at_most=1)
     velocity = checked("velocity_ratio", velocity_ratio) / (0.25 + 0.75 * active)
     slow = np.clip(velocity, -1, 0)
@@ -234,7 +234,7 @@ def tendon_force(tendon_strain: Numbers, constants: str = "thelen_2003") -> Floa
     >>> tendon_force([0, 0.01, 0.04]).round(4).tolist()
     [0.0, 0.042, 0.9994]
     """
-    chosen_set = constant_set(constants)
+    chosen_set = _set(constants)
     strain = np.maximum(checked("tendon_strain", tendon_strain, above=-1), 0)
     end = 0.609 * chosen_set.tendon_strain
     toe = _TOE_FORCE * np.expm1(chosen_set.tendon_shape * np.minimum(strain, end) / end)
@@ -278,12 +278,11 @@ def activation_rate_per_s(excitation: Numbers, activation: Numbers, constants: s
     """
     drive = checked("excitation", excitation, at_least=0, at_most=1)
     active = checked("activation", activation, at_least=0, at_most=1)
-    chosen_set = constant_set(constants)
+    chosen_set = _set(constants)
     pace = 0.5 + 1.5 * active
     seconds = np.where(drive > active, chosen_set.activation_ms * pace, chosen_set.deactivation_ms / pace) / 1000
     return np.asarray((drive - active) / seconds)
 
 
-def constant_set(constants: str) -> HillConstants:
-    """Set of constants by name."""
+def _set(constants: str) -> HillConstants:
     return chosen("constants", constants, HILL_CONSTANTS)

@@ -4,9 +4,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from pedalwright._choices import chosen
 from pedalwright._typing import Floats, Numbers
 from pedalwright.errors import checked
-from pedalwright.hill import active_force_length, constant_set, force_velocity, passive_force, tendon_force
+from pedalwright.hill import HILL_CONSTANTS, active_force_length, force_velocity, passive_force, tendon_force
 from pedalwright.muscle_arms import DEFAULT_MODEL, muscle_strength
 from pedalwright.muscle_curves import Strength
 from pedalwright.muscle_lengths import lengthening_velocity_mm_s, muscle_length_mm
@@ -115,11 +116,8 @@ def rigid_tendon_fibre(
     fibre = np.hypot(along, across)
     cosine = np.divide(along, fibre, out=np.zeros_like(fibre), where=fibre > 0)
     velocity = checked("lengthening_velocity_mm_s", lengthening_velocity_mm_s) * cosine
-    return Fibre(
-        np.asarray(fibre / optimal),
-        np.asarray(velocity / (optimal * constant_set(constants).max_velocity_per_s)),
-        cosine,
-    )
+    fastest = optimal * chosen("constants", constants, HILL_CONSTANTS).max_velocity_per_s
+    return Fibre(np.asarray(fibre / optimal), np.asarray(velocity / fastest), cosine)
 
 
 def capacity(

@@ -2,9 +2,10 @@
 
 import numpy as np
 
+from pedalwright._muscle_inputs import body_scale, model_angles
 from pedalwright._typing import Floats, Numbers
 from pedalwright.errors import OutOfRangeError, checked
-from pedalwright.muscle_arms import DEFAULT_MODEL, body_scale, model_angles, moment_arms_mm
+from pedalwright.muscle_arms import DEFAULT_MODEL, moment_arms_mm
 from pedalwright.muscle_curves import JOINTS, muscle_curve
 from pedalwright.posture import LegAngles, LegRates, Posture
 
@@ -21,8 +22,14 @@ def muscle_length_mm(
 
     Parameters
     ----------
-    muscle, posture, model, thigh_length_mm, shank_length_mm
-        As for ``moment_arms_mm``; ``grieve_1978`` knows changes of length only.
+    muscle : str
+        A key of ``MUSCLES``, or one of the heads listed there.
+    posture : Posture or Stroke
+        Joint angles; those that the muscle crosses must lie inside the model's range. [°]
+    model : str
+        A key of ``PATH_MODELS``; ``grieve_1978`` knows changes of length only.
+    thigh_length_mm, shank_length_mm : array_like, optional
+        The rider's segments, one or one a rider, above 0. Left out: the model's own; a regression needs them. [mm]
 
     Returns
     -------
@@ -36,7 +43,8 @@ def muscle_length_mm(
 
     Notes
     -----
-    As for ``moment_arms_mm``. Length and arms belong together exactly: arm = −dL/dq, angles in radians.
+    *Teaching model* and *published regression*, as for ``moment_arms_mm``. Length and arms belong together exactly:
+    arm = −dL/dq, angles in radians.
 
     References
     ----------
@@ -78,8 +86,10 @@ def length_change_mm(
         A key of ``MUSCLES``, or one of the heads listed there.
     from_posture, to_posture : Posture or Stroke
         Joint angles before and after. [°]
-    model, thigh_length_mm, shank_length_mm
-        As for ``moment_arms_mm``.
+    model : str
+        A key of ``PATH_MODELS``.
+    thigh_length_mm, shank_length_mm : array_like, optional
+        The rider's segments, one or one a rider, above 0. Left out: the model's own; a regression needs them. [mm]
 
     Returns
     -------
@@ -93,7 +103,7 @@ def length_change_mm(
 
     Notes
     -----
-    As for ``moment_arms_mm``.
+    *Teaching model* and *published regression*, as for ``moment_arms_mm``.
 
     References
     ----------
@@ -130,10 +140,16 @@ def lengthening_velocity_mm_s(
 
     Parameters
     ----------
-    muscle, posture, model, thigh_length_mm, shank_length_mm
-        As for ``moment_arms_mm``.
+    muscle : str
+        A key of ``MUSCLES``, or one of the heads listed there.
+    posture : Posture or Stroke
+        Joint angles; those that the muscle crosses must lie inside the model's range. [°]
     rates : Rates or Motion
         Rates of the joint angles, such as the ``motion`` of a ``Stroke``. [°/s]
+    model : str
+        A key of ``PATH_MODELS``.
+    thigh_length_mm, shank_length_mm : array_like, optional
+        The rider's segments, one or one a rider, above 0. Left out: the model's own; a regression needs them. [mm]
 
     Returns
     -------
@@ -147,7 +163,7 @@ def lengthening_velocity_mm_s(
 
     Notes
     -----
-    As for ``moment_arms_mm``: minus the arms times the joint rates.
+    *Teaching model* and *published regression*, as for ``moment_arms_mm``: minus the arms times the joint rates.
 
     References
     ----------

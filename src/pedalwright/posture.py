@@ -7,7 +7,14 @@ from pedalwright._typing import Numbers
 
 
 class LegAngles(Protocol):
-    """Anything with the three joint angles of a leg: a ``Posture``, or a ``Stroke`` as it comes."""
+    """Anything with the three joint angles of a leg: a ``Posture``, or a ``Stroke`` as it comes.
+
+    Examples
+    --------
+    >>> angles: LegAngles = Posture(60, 60)
+    >>> angles.knee_flexion_deg
+    60
+    """
 
     @property
     def hip_flexion_deg(self) -> Numbers:
@@ -23,7 +30,14 @@ class LegAngles(Protocol):
 
 
 class LegRates(Protocol):
-    """Anything with the rates of the three joint angles: ``Rates``, or the ``motion`` of a ``Stroke``."""
+    """Anything with the rates of the three joint angles: ``Rates``, or the ``motion`` of a ``Stroke``.
+
+    Examples
+    --------
+    >>> rates: LegRates = Rates(knee_flexion_velocity_deg_s=-300)
+    >>> rates.knee_flexion_velocity_deg_s
+    -300
+    """
 
     @property
     def hip_flexion_velocity_deg_s(self) -> Numbers:

@@ -9,7 +9,13 @@ from pedalwright.errors import OutOfRangeError, checked
 
 
 class OutOfPlaneWarning(UserWarning):
-    """A segment leans out of the sagittal plane so far that its projection misleads."""
+    """A segment leans out of the sagittal plane so far that its projection misleads.
+
+    Examples
+    --------
+    >>> issubclass(OutOfPlaneWarning, UserWarning)
+    True
+    """
 
 
 def project_sagittal_mm(
