@@ -34,7 +34,7 @@ def test_modules_stay_short(package):
 
 
 def test_no_path_of_one_machine_and_no_registry_host_is_tracked():
-    private = re.compile(r"/(?:home|Users|root|workspace)/\w|pypi\.org|files\.pythonhosted|npmjs\.(?:org|com)")
+    private = re.compile(r"/(?:home|Users|root|workspace)/\w|py(?:pi|thonhosted)\.org|npm(?:js)\.(?:org|com)")
     found = []
     for path in tracked_files():
         if path.suffix in TEXT and path.is_file() and path != Path(__file__):
