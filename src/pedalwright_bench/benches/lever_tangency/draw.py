@@ -8,8 +8,7 @@ from pedalwright_bench.benches.lever_tangency.model import Results
 from pedalwright_bench.benches.lever_tangency.panels import SectorPanel, TurnPanel
 from pedalwright_bench.benches.lever_tangency.scene import Scene, draw_key
 from pedalwright_bench.style import size_in
-
-Box = tuple[float, float, float, float]
+from pedalwright_bench.turn import Box
 
 BOXES: dict[Layout, dict[str, Box]] = {
     "wide": {

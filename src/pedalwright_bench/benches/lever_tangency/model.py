@@ -10,11 +10,11 @@ from pedalwright.position import Position, saddle_point_mm
 from pedalwright.stroke import solve_stroke
 from pedalwright_bench.bench import slider
 from pedalwright_bench.shapes import Floats
+from pedalwright_bench.turn import TARGET_DEG
 
 CADENCE_RPM = 90.0
 SECTORS = 16
 TARGET_SECTORS = (4, 6)
-TARGET_DEG = (67.5, 135.0)
 START_BACK_MM = 0.0
 
 

@@ -2,25 +2,21 @@
 
 import numpy as np
 from matplotlib.artist import Artist
-from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 from matplotlib.lines import Line2D
 from matplotlib.patches import Rectangle
-from matplotlib.patheffects import withStroke
 
 from pedalwright_bench import style
 from pedalwright_bench.bench import Layout
-from pedalwright_bench.benches.lever_tangency.model import SECTORS, TARGET_DEG, Results
-
-HALO = [withStroke(linewidth=5, foreground=style.CARD)]
-TURN_DEG = np.arange(361.0)
+from pedalwright_bench.benches.lever_tangency.model import SECTORS, Results
+from pedalwright_bench.turn import HALO, TARGET_DEG, TURN_DEG, Box, closed, name_the_angles, over_the_turn
 
 
 class TurnPanel:
     """Torque of the right leg, the left leg and both, over the right crank's angle."""
 
-    def __init__(self, figure: Figure, box: tuple[float, float, float, float], layout: Layout) -> None:
-        axes = _over_the_turn(figure, box)
+    def __init__(self, figure: Figure, box: Box, layout: Layout) -> None:
+        axes = over_the_turn(figure, box)
         axes.set(ylim=(-14, 68), yticks=[0, 20, 40, 60])
         axes.set_title("Torque on the cranks (N·m)", pad=34)
         axes.set_xticklabels([])
@@ -59,11 +55,11 @@ class TurnPanel:
     def update(self, results: Results) -> None:
         """Move the curves and the mark at the peak."""
         stroke = results.stroke
-        right = _closed(stroke.right_torque_nm)
+        right = closed(stroke.right_torque_nm)
         self._right.set_data(TURN_DEG, right)
-        self._left.set_data(TURN_DEG, _closed(np.roll(stroke.right_torque_nm, 180)))
-        self._both.set_data(TURN_DEG, _closed(stroke.both_legs_torque_nm))
-        self._unmoved.set_data(TURN_DEG, _closed(results.unmoved.right_torque_nm))
+        self._left.set_data(TURN_DEG, closed(np.roll(stroke.right_torque_nm, 180)))
+        self._both.set_data(TURN_DEG, closed(stroke.both_legs_torque_nm))
+        self._unmoved.set_data(TURN_DEG, closed(results.unmoved.right_torque_nm))
         self._unmoved.set_visible(results.inputs.saddle_back_mm != 0)
         peak, top = results.peak_deg, results.peak_torque_nm
         self._stem.set_data([peak, peak], [-14, top])
@@ -75,11 +71,11 @@ class TurnPanel:
 class SectorPanel:
     """Work of the right leg in each sector of the turn."""
 
-    def __init__(self, figure: Figure, box: tuple[float, float, float, float], layout: Layout) -> None:
-        axes = _over_the_turn(figure, box)
+    def __init__(self, figure: Figure, box: Box, layout: Layout) -> None:
+        axes = over_the_turn(figure, box)
         axes.set(ylim=(-8.5, 25), yticks=[0, 10, 20])
         axes.set_title("Work of the right leg in each sector (J)", pad=10)
-        axes.set_xticklabels(["0°\ntop", "90°\nforward", "180°\nbottom", "270°\nback", "360°\ntop"])
+        name_the_angles(axes)
         width = 360 / SECTORS
         self._bars = [
             Rectangle((i * width + 2, 0), width - 4, 0, facecolor=style.USEFUL, edgecolor=style.USEFUL, linewidth=1.6)
@@ -113,18 +109,3 @@ class SectorPanel:
         self._best.set_position(((best - 0.5) * 360 / SECTORS, height + 0.4))
         self._best.set_text(f"{height:.1f}")
         self._share.set_text(f"{100 * results.target_share:.0f} % of the net work\nin sectors 4 to 6")
-
-
-def _over_the_turn(figure: Figure, box: tuple[float, float, float, float]) -> Axes:
-    axes = figure.add_axes(box)
-    axes.set(xlim=(0, 360), xticks=[0, 90, 180, 270, 360])
-    axes.axvspan(*TARGET_DEG, facecolor=style.TARGET, edgecolor=style.TARGET_EDGE, lw=0, zorder=0)
-    for edge in TARGET_DEG:
-        axes.axvline(edge, color=style.TARGET_EDGE, lw=1.2, zorder=0)
-    axes.axhline(0, color=style.MUTED, lw=1.4, zorder=1)
-    axes.tick_params(length=0, pad=6)
-    return axes
-
-
-def _closed(curve: np.ndarray) -> np.ndarray:
-    return np.append(curve, curve[0])

@@ -9,15 +9,15 @@ from matplotlib.collections import LineCollection, PolyCollection
 from matplotlib.figure import Figure
 from matplotlib.lines import Line2D
 from matplotlib.patches import Circle, Polygon, Wedge
-from matplotlib.patheffects import withStroke
 
 from pedalwright.force import at_crank_angle
 from pedalwright.lever import TEACHING_POSITION
 from pedalwright.position import saddle_point_mm
 from pedalwright_bench import style
 from pedalwright_bench.bench import Layout
-from pedalwright_bench.benches.lever_tangency.model import TARGET_DEG, Results
+from pedalwright_bench.benches.lever_tangency.model import Results
 from pedalwright_bench.shapes import Floats, arrow_polygons
+from pedalwright_bench.turn import HALO, TARGET_DEG, Box, outward, tangent
 
 CRANK_MM = float(np.asarray(TEACHING_POSITION.crank_length_mm))
 MM_PER_N = 0.5
@@ -28,17 +28,16 @@ SADDLE_OUTLINE_MM = np.array(
         *((150, -15), (60, -18), (0, -27), (-70, -24), (-98, -4)),
     ]
 )
-HALO = [withStroke(linewidth=5, foreground=style.CARD)]
 LOW_MM, HIGH_MM, MIDDLE_MM = -345.0, 790.0, -5.0
 
 
 class Scene:
     """The leg at the forward horizontal, with the arrows of the whole turn."""
 
-    def __init__(self, figure: Figure, box: tuple[float, float, float, float], layout: Layout) -> None:
+    def __init__(self, figure: Figure, box: Box, layout: Layout) -> None:
         axes = _stage(figure, box, layout)
-        self._start = CRANK_MM * _outward(ARROW_DEG)
-        self._tangent, self._outward = _tangent(ARROW_DEG), _outward(ARROW_DEG)
+        self._start = CRANK_MM * outward(ARROW_DEG)
+        self._tangent, self._outward = tangent(ARROW_DEG), outward(ARROW_DEG)
         _draw_bicycle(axes)
         small = style.SMALL_PT[layout]
 
@@ -117,13 +116,13 @@ class Scene:
         self._useful.set_verts(arrow_polygons(self._start[turning], useful[turning], 10, 25))
         self._against.set_verts(arrow_polygons(self._start[~turning], useful[~turning], 9, 22))
         peak = np.array([results.peak_deg])
-        mark = np.concatenate([CRANK_MM * _outward(peak), (CRANK_MM + 62) * _outward(peak)])
+        mark = np.concatenate([CRANK_MM * outward(peak), (CRANK_MM + 62) * outward(peak)])
         self._peak.set_data(*mark.T)
         self._peak_text.set_text(f"peak {results.peak_deg:.0f}°")
         self._peak_text.set_position(mark[1] + (6, -6))
 
 
-def draw_key(figure: Figure, box: tuple[float, float, float, float], layout: Layout) -> None:
+def draw_key(figure: Figure, box: Box, layout: Layout) -> None:
     """Say what the arrows mean."""
     axes = figure.add_axes(box)
     axes.set_axis_off()
@@ -146,7 +145,7 @@ def draw_key(figure: Figure, box: tuple[float, float, float, float], layout: Lay
         axes.text(x + 54, y, text, fontsize=style.SMALL_PT[layout], va="center")
 
 
-def _stage(figure: Figure, box: tuple[float, float, float, float], layout: Layout) -> Axes:
+def _stage(figure: Figure, box: Box, layout: Layout) -> Axes:
     axes = figure.add_axes(box)
     axes.set_axis_off()
     width, height = (side * size for side, size in zip(box[2:], style.SIZE_PX[layout], strict=True))
@@ -172,13 +171,3 @@ def _draw_bicycle(axes: Axes) -> None:
     axes.add_patch(Circle((0, 0), 70, fill=False, ec=style.STEEL, lw=5, zorder=3))
     axes.plot([0, CRANK_MM], [0, 0], color=style.MUTED, lw=9, solid_capstyle="round", zorder=4)
     axes.plot([0], [0], "o", color=style.INK, ms=10, zorder=5)
-
-
-def _outward(angle_deg: Floats) -> Floats:
-    angle = np.radians(angle_deg)
-    return np.stack([np.sin(angle), np.cos(angle)], axis=-1)
-
-
-def _tangent(angle_deg: Floats) -> Floats:
-    angle = np.radians(angle_deg)
-    return np.stack([np.cos(angle), -np.sin(angle)], axis=-1)

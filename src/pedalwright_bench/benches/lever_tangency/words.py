@@ -1,7 +1,8 @@
 """What the bench says: the guess asked for, the sentence of a result, and what the model rests on."""
 
 from pedalwright_bench.bench import Choice, Prediction
-from pedalwright_bench.benches.lever_tangency.model import CADENCE_RPM, TARGET_DEG, Results
+from pedalwright_bench.benches.lever_tangency.model import CADENCE_RPM, Results
+from pedalwright_bench.turn import TARGET_DEG
 
 TARGET = (
     f"Shaded: the target window, sectors 4 to 6 of sixteen ({TARGET_DEG[0]:g}° to {TARGET_DEG[1]:g}° after the top). "
