@@ -7,7 +7,7 @@ import re
 from dataclasses import dataclass
 
 from autograde.marking.arithmetic import evaluate
-from autograde.marking.reading import UnreadableError, clean, quote, show_number
+from autograde.marking.reading import UnreadableError, clean, quote, show_number, with_article
 from autograde.marking.tasks import Choice, ChoiceSet, DirectedChange, Kind, Ordering, Quantity, Value, Words
 from autograde.marking.units import convert, kind_of_unit, read_unit
 from autograde.marking.wordings import read_choice, read_choice_set, read_ordering
@@ -81,13 +81,12 @@ def how_to_write(kind: Kind) -> str:
     """Say what is allowed, with an example."""
     match kind:
         case Quantity():
-            article = "an" if kind.asks[:1] in "aeiou" else "a"
             unit = "" if not kind.unit else " with its unit"
-            return f"Write {article} {kind.asks} as one number{unit}, for example: {kind.example}"
+            return f"Write {with_article(kind.asks)} as one number{unit}, for example: {kind.example}"
         case Choice():
             labels = [label for label, _ in kind.labelled()]
             word = "number" if kind.numbered else "letter"
-            return f"Write the {word} of one option ({labels[0]} to {labels[-1]}), for example: {labels[1]}"
+            return f"Write the {word} of one option: {labels[0]} to {labels[-1]}"
         case ChoiceSet():
             labels = [label for label, _ in kind.labelled()]
             return f"Write the letters of all that apply, for example: {labels[0]}, {labels[-1]}; or: none"
@@ -199,7 +198,7 @@ def _number_with_unit(wanted_text: str, text: str, asks: str) -> tuple[float, bo
     if converted is None:
         is_kind = kind_of_unit(given) or "another kind"
         raise UnreadableError(
-            f"“{quote(text)}” has a unit of {is_kind}, and the task asks for a {asks} in {wanted_text}"
+            f"“{quote(text)}” has a unit of {is_kind}, and the task asks for {with_article(asks)} in {wanted_text}"
         )
     return _finite(converted, text), False
 

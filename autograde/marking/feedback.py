@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from autograde.marking.answers import Reading
 from autograde.marking.misconceptions import Misconception
+from autograde.marking.reading import with_article
 from autograde.marking.tasks import DirectedChange, Quantity, Task
 
 UNIT_NOTE = "You wrote a number without its unit; it was taken in {unit}. A number without a unit cannot be acted on."
@@ -36,7 +37,7 @@ def out_of_tolerance(task: Task, *, possible: bool) -> str:
     if possible:
         return f"This lies outside the tolerance, and none of the usual slips leads there. {advice}"
     asks = task.kind.asks if isinstance(task.kind, Quantity | DirectedChange) else "value"
-    return f"A {asks} of this size cannot occur here. {advice}"
+    return f"{with_article(asks).capitalize()} of this size cannot occur here. {advice}"
 
 
 def unit_missing(task: Task) -> str:

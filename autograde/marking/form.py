@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from autograde.marking.answers import how_to_write, read_answer
 from autograde.marking.mark import is_possible
-from autograde.marking.reading import show_number
+from autograde.marking.reading import show_number, with_article
 from autograde.marking.tasks import DirectedChange, Quantity, Task
 
 
@@ -47,7 +47,7 @@ def check_form(task: Task, text: str | None) -> FormCheck:
         if not is_possible(task, reading.value):
             low, high = (show_number(limit) for limit in task.kind.plausible)
             lines.append(
-                f"A {task.kind.asks} outside {low} to {high} {task.kind.unit} is not plausible here. "
+                f"{with_article(task.kind.asks).capitalize()} outside {low} to {high} {task.kind.unit} is not plausible here. "
                 "Check the unit and the decimal point."
             )
     lines.append("Only the form was checked, not whether it is right.")

@@ -46,6 +46,17 @@ def clean(text: str) -> str:
     return " ".join(plain.split())
 
 
+def with_article(noun: str) -> str:
+    """Put the right article before a noun.
+
+    Examples
+    --------
+    >>> with_article("index"), with_article("torque")
+    ('an index', 'a torque')
+    """
+    return f"{'an' if noun[:1].casefold() in 'aeiou' else 'a'} {noun}"
+
+
 def show_number(value: float) -> str:
     """Write a number with four figures, without exponent where that stays short.
 

@@ -64,7 +64,7 @@ TASKS = (
     Task(
         "sector-work",
         "How much useful work does the right leg do in the sector you named?",
-        Quantity("J", (0.5, 90), Tolerance(0.1, 0.012, PEDAL_REPEATS), "work", "14.2 J"),
+        Quantity("J", (0.5, 90), Tolerance(0.1, 0.012, PEDAL_REPEATS), "amount of work", "14.2 J"),
         marks=2,
         competency=WORK,
         page=PAGE,

@@ -296,7 +296,7 @@ EFFECTIVENESS = (
         "ratio-inverted",
         "turned the ratio upside down",
         lambda case, _: rows_ratio_pct(case, case.on_crank.resultant_force_n, case.on_crank.tangential_force_n),
-        "Your ratio is upside down: the useful part belongs above the whole push, so that it cannot pass 100 %.",
+        "Your ratio is upside down: the useful part belongs above the whole push, so that it cannot pass one.",
         credit=0.25,
     ),
     slip(

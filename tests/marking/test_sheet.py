@@ -26,7 +26,7 @@ def cohort(tmp_path):
     return tmp_path
 
 
-def sheet(said, here="/home/someone", **environment):
+def sheet(said, here="/elsewhere", **environment):
     return Sheet(environment, Path(here), said.append)
 
 
