@@ -37,7 +37,7 @@ def out_of_tolerance(task: Task, *, possible: bool) -> str:
     if possible:
         return f"This lies outside the tolerance, and none of the usual slips leads there. {advice}"
     asks = task.kind.asks if isinstance(task.kind, Quantity | DirectedChange) else "value"
-    return f"{with_article(asks).capitalize()} of this size cannot occur here. {advice}"
+    return f"{with_article(asks, capital=True)} of this size cannot occur here. {advice}"
 
 
 def unit_missing(task: Task) -> str:

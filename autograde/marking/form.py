@@ -41,14 +41,13 @@ def check_form(task: Task, text: str | None) -> FormCheck:
     lines = [f"Read as: {reading.read_as}."]
     if isinstance(task.kind, Quantity | DirectedChange):
         if reading.unit_missing:
-            lines.append(
-                f"There is no unit; it is taken in {task.kind.unit} and costs marks. {how_to_write(task.kind)}"
-            )
+            lines.append(f"There is no unit: it is taken in {task.kind.unit}, and that costs marks.")
+            lines.append(f"{how_to_write(task.kind)}.")
         if not is_possible(task, reading.value):
             low, high = (show_number(limit) for limit in task.kind.plausible)
             lines.append(
-                f"{with_article(task.kind.asks).capitalize()} outside {low} to {high} {task.kind.unit} is not plausible here. "
-                "Check the unit and the decimal point."
+                f"{with_article(task.kind.asks, capital=True)} outside {low} to {high} {task.kind.unit} is not "
+                "plausible here. Check the unit and the decimal point."
             )
     lines.append("Only the form was checked, not whether it is right.")
     return FormCheck(True, " ".join(lines))

@@ -46,15 +46,16 @@ def clean(text: str) -> str:
     return " ".join(plain.split())
 
 
-def with_article(noun: str) -> str:
+def with_article(noun: str, *, capital: bool = False) -> str:
     """Put the right article before a noun.
 
     Examples
     --------
-    >>> with_article("index"), with_article("torque")
-    ('an index', 'a torque')
+    >>> with_article("index"), with_article("torque", capital=True)
+    ('an index', 'A torque')
     """
-    return f"{'an' if noun[:1].casefold() in 'aeiou' else 'a'} {noun}"
+    article = "an" if noun[:1].casefold() in "aeiou" else "a"
+    return f"{article.capitalize() if capital else article} {noun}"
 
 
 def show_number(value: float) -> str:
