@@ -5,7 +5,8 @@ from itertools import pairwise
 
 import numpy as np
 
-from pedalwright._newton_euler import Pair, Segments, SegmentState
+from pedalwright._links import Pair
+from pedalwright._newton_euler import Segments, SegmentState
 from pedalwright._typing import Floats, Numbers
 from pedalwright.errors import OutOfRangeError, checked
 from pedalwright.inertia import LegInertia

@@ -11,20 +11,20 @@ import numpy as np
 from pedalwright._typing import Floats
 from pedalwright.errors import UnreachablePositionError
 
+Pair = tuple[Floats, Floats]
 STRAIGHT = 1e-6
 
 
 class Links(NamedTuple):
-    """The closed chain: places and unit vectors (x, y), and the distance from hip to ankle."""
+    """The closed chain in its x and y components: places, and unit vectors along the links."""
 
-    ankle: tuple[Floats, Floats]
-    knee: tuple[Floats, Floats]
-    pedal: tuple[Floats, Floats]
-    thigh: tuple[Floats, Floats]
-    shank: tuple[Floats, Floats]
-    foot: tuple[Floats, Floats]
-    crank: tuple[Floats, Floats]
-    hip_ankle: Floats
+    ankle: Pair
+    knee: Pair
+    pedal: Pair
+    thigh: Pair
+    shank: Pair
+    foot: Pair
+    crank: Pair
 
 
 class ChainRates(NamedTuple):
@@ -44,25 +44,24 @@ def close_links(
     ankle_to_pedal: Floats,
     crank_length: Floats,
     crank_angle_deg: Floats,
-    foot_angle_deg: Floats,
+    foot: Pair,
 ) -> Links:
-    """Close the chain for checked values, in components."""
-    theta, phi = np.radians(crank_angle_deg), np.radians(foot_angle_deg)
+    """Close the chain for checked values; ``foot`` is the unit vector from ankle to pedal axle."""
+    theta = np.radians(crank_angle_deg)
     crank = np.sin(theta), np.cos(theta)
-    foot = np.cos(phi), np.sin(phi)
     pedal = crank_length * crank[0], crank_length * crank[1]
     ankle = pedal[0] - ankle_to_pedal * foot[0], pedal[1] - ankle_to_pedal * foot[1]
     span_x, span_y = ankle[0] - hip_x, ankle[1] - hip_y
     squared = span_x * span_x + span_y * span_y
-    distance = np.sqrt(squared)
-    _require_reach(distance, thigh_length, shank_length, crank_angle_deg)
-    along = np.clip((thigh_length**2 - shank_length**2 + squared) / (2 * thigh_length * distance), -1, 1)
-    off = np.sqrt(1 - along * along)
-    unit_x, unit_y = span_x / distance, span_y / distance
-    thigh = along * unit_x - off * unit_y, along * unit_y + off * unit_x
-    knee = hip_x + thigh_length * thigh[0], hip_y + thigh_length * thigh[1]
+    _require_reach(squared, thigh_length, shank_length, crank_angle_deg)
+    # Law of cosines: the thigh's shares along the line from hip to ankle and off it, each over that line's length.
+    inverse = 1 / squared
+    along = (inverse * (thigh_length**2 - shank_length**2) + 1) / (2 * thigh_length)
+    off = np.sqrt(np.maximum(inverse - along * along, 0))
+    thigh = along * span_x - off * span_y, along * span_y + off * span_x
+    knee = thigh_length * thigh[0] + hip_x, thigh_length * thigh[1] + hip_y
     shank = (ankle[0] - knee[0]) / shank_length, (ankle[1] - knee[1]) / shank_length
-    return Links(ankle, knee, pedal, thigh, shank, foot, crank, distance)
+    return Links(ankle, knee, pedal, thigh, shank, foot, crank)
 
 
 def link_rates(
@@ -101,11 +100,10 @@ def require_bent(links: Links, crank_angle_deg: Floats) -> None:
         )
 
 
-def as_points(components: tuple[Floats, Floats]) -> Floats:
-    """Join components to points."""
-    shape = np.broadcast_shapes(components[0].shape, components[1].shape)
-    points = np.empty((2, *shape))
-    points[0], points[1] = components
+def as_points(pair: Pair) -> Floats:
+    """Join x and y to points with x and y on the last axis, each kept in one run of memory."""
+    points = np.empty((2, *np.broadcast_shapes(np.shape(pair[0]), np.shape(pair[1]))))
+    points[0], points[1] = pair
     return np.moveaxis(points, 0, -1)
 
 
@@ -117,20 +115,20 @@ def leg_angles_deg(links: Links) -> tuple[Floats, Floats]:
     return np.degrees(thigh), np.degrees(thigh - flexion)
 
 
-def _require_reach(distance: Floats, thigh: Floats, shank: Floats, crank_angle_deg: Floats) -> None:
+def _require_reach(squared: Floats, thigh: Floats, shank: Floats, crank_angle_deg: Floats) -> None:
     longest = thigh + shank
     shortest = np.maximum(np.abs(thigh - shank), STRAIGHT * longest)
-    if np.any(distance > longest * (1 + 1e-12)):
+    if np.any(squared > (longest * (1 + 1e-12)) ** 2):
         _refuse(
-            distance - longest,
+            np.sqrt(squared) - longest,
             longest,
             crank_angle_deg,
             "hip and ankle lie {gap:.1f} mm further apart than thigh and shank together reach ({limit:.1f} mm)",
             "lower the saddle, move it forward, shorten the crank or point the toe further down",
         )
-    if np.any(distance < shortest * (1 - 1e-12)):
+    if np.any(squared < (shortest * (1 - 1e-12)) ** 2):
         _refuse(
-            shortest - distance,
+            shortest - np.sqrt(squared),
             shortest,
             crank_angle_deg,
             "hip and ankle come {gap:.1f} mm closer than the folded leg allows ({limit:.1f} mm)",

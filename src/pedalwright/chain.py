@@ -107,14 +107,15 @@ def solve_chain(
     slope = checked("ankle_to_pedal_slope_deg", ankle_to_pedal_slope_deg)
     foot_angle = -(checked("pedal_angle_deg", pedal_angle_deg) + slope)
     hip_x, hip_y = checked("hip_x_mm", hip_x_mm), checked("hip_y_mm", hip_y_mm)
-    links = close_links(hip_x, hip_y, thigh, shank, foot, crank, crank_angle, foot_angle)
+    phi = np.radians(foot_angle)
+    links = close_links(hip_x, hip_y, thigh, shank, foot, crank, crank_angle, (np.cos(phi), np.sin(phi)))
     thigh_angle, shank_angle = leg_angles_deg(links)
     return Chain(
         as_points(links.knee),
-        as_points(links.ankle),
-        as_points(links.pedal),
-        links.hip_ankle,
+        np.broadcast_to(as_points(links.ankle), (*thigh_angle.shape, 2)),
+        np.broadcast_to(as_points(links.pedal), (*thigh_angle.shape, 2)),
+        np.hypot(links.ankle[0] - hip_x, links.ankle[1] - hip_y),
         thigh_angle,
         shank_angle,
-        np.broadcast_to(foot_angle, links.hip_ankle.shape),
+        np.broadcast_to(foot_angle, thigh_angle.shape),
     )

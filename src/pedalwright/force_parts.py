@@ -5,7 +5,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from pedalwright._leg_states import stroke_states
-from pedalwright._newton_euler import Pair, Segments, loads
+from pedalwright._links import Pair
+from pedalwright._newton_euler import Segments, loads
 from pedalwright._typing import Floats, Numbers
 from pedalwright.constants import STANDARD_GRAVITY_M_S2
 from pedalwright.errors import UnreachablePositionError, checked

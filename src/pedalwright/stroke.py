@@ -5,7 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from pedalwright import _lengths
-from pedalwright._links import Links, as_points, close_links, leg_angles_deg, link_rates, require_bent
+from pedalwright._links import Links, Pair, as_points, close_links, leg_angles_deg, link_rates, require_bent
 from pedalwright._typing import Floats, Numbers
 from pedalwright.chain import Chain, solve_chain
 from pedalwright.constants import PELVIS_FORWARD_TILT_DEG, TRUNK_ANGLE_DEG
@@ -72,14 +72,8 @@ class Stroke:
         Joint centres and pedal axle (x, y) from the bottom bracket. [mm]
     thigh_angle_deg, shank_angle_deg, foot_angle_deg : numpy.ndarray
         Directions hip to knee, knee to ankle, ankle to pedal axle, from forward, counter-clockwise. [°]
-    hip_flexion_deg : numpy.ndarray
-        Thigh against pelvis, 0 as in upright standing. [°]
-    trunk_thigh_angle_deg : numpy.ndarray
-        Included angle shoulder – hip – knee: what is left open at the hip. [°]
-    knee_flexion_deg : numpy.ndarray
-        180° minus the included angle. [°]
-    ankle_plantar_flexion_deg : numpy.ndarray
-        Sole against shank, 0 at a right angle, toe down positive. [°]
+    pelvis_forward_tilt_deg, trunk_angle_deg : numpy.ndarray, last axis of length 1
+        Roll of the pelvis from upright, trunk above the horizontal. [°]
     motion : Motion or None
         Angular rates, if a cadence was given.
 
@@ -99,11 +93,29 @@ class Stroke:
     thigh_angle_deg: Floats
     shank_angle_deg: Floats
     foot_angle_deg: Floats
-    hip_flexion_deg: Floats
-    trunk_thigh_angle_deg: Floats
-    knee_flexion_deg: Floats
-    ankle_plantar_flexion_deg: Floats
+    pelvis_forward_tilt_deg: Floats
+    trunk_angle_deg: Floats
     motion: Motion | None = None
+
+    @property
+    def hip_flexion_deg(self) -> Floats:
+        """Thigh against pelvis, in °; 0 as in upright standing."""
+        return np.asarray(self.thigh_angle_deg + 90 + self.pelvis_forward_tilt_deg)
+
+    @property
+    def trunk_thigh_angle_deg(self) -> Floats:
+        """Included angle shoulder – hip – knee, in °: what is left open at the hip."""
+        return np.asarray(self.trunk_angle_deg - self.thigh_angle_deg)
+
+    @property
+    def knee_flexion_deg(self) -> Floats:
+        """180° minus the included angle of the knee, in °."""
+        return np.asarray(self.thigh_angle_deg - self.shank_angle_deg)
+
+    @property
+    def ankle_plantar_flexion_deg(self) -> Floats:
+        """Sole against shank, in °; 0 at a right angle, toe down positive."""
+        return np.asarray(90 + self.pedal_angle_deg + self.shank_angle_deg)
 
 
 def solve_stroke(
@@ -175,8 +187,8 @@ def solve_stroke(
     foot, slope = (_per_rider(value) for value in ankle_to_pedal(leg, position))
     thigh, shank, crank = _leg_and_crank(leg, position)
     hip = hip_position_mm(position)[..., None, :]
-    foot_angle = -(pedal_angle + slope)
-    links = close_links(hip[..., 0], hip[..., 1], thigh, shank, foot, crank, crank_angle, foot_angle)
+    toe = _toe_direction(pedal_angle, slope)
+    links = close_links(hip[..., 0], hip[..., 1], thigh, shank, foot, crank, crank_angle, toe)
     thigh_angle, shank_angle = leg_angles_deg(links)
     tilt = _per_rider(checked("pelvis_forward_tilt_deg", pelvis_forward_tilt_deg, at_least=-60, at_most=120))
     trunk = _per_rider(checked("trunk_angle_deg", trunk_angle_deg, at_least=-20, at_most=120))
@@ -185,7 +197,7 @@ def solve_stroke(
         cadence = _per_rider(checked("cadence_rpm", cadence_rpm, above=0, at_most=300))
         require_bent(links, crank_angle)
         motion = _motion(links, _derivable(curve), crank_angle, (thigh, shank, foot, crank), cadence)
-    points = (*links.knee[0].shape, 2)
+    points = (*thigh_angle.shape, 2)
     return Stroke(
         crank_angle_deg=crank_angle,
         pedal_angle_deg=np.broadcast_to(pedal_angle, points[:-1]),
@@ -195,11 +207,9 @@ def solve_stroke(
         pedal_mm=np.broadcast_to(as_points(links.pedal), points),
         thigh_angle_deg=thigh_angle,
         shank_angle_deg=shank_angle,
-        foot_angle_deg=np.broadcast_to(foot_angle, points[:-1]),
-        hip_flexion_deg=thigh_angle + 90 + tilt,
-        trunk_thigh_angle_deg=trunk - thigh_angle,
-        knee_flexion_deg=thigh_angle - shank_angle,
-        ankle_plantar_flexion_deg=90 + pedal_angle + shank_angle,
+        foot_angle_deg=np.broadcast_to(-(pedal_angle + slope), points[:-1]),
+        pelvis_forward_tilt_deg=tilt,
+        trunk_angle_deg=trunk,
         motion=motion,
     )
 
@@ -261,6 +271,13 @@ def knee_over_pedal_mm(
 
 def _per_rider(value: Floats) -> Floats:
     return np.asarray(value)[..., None]
+
+
+def _toe_direction(pedal_angle_deg: Floats, slope_deg: Floats) -> Pair:
+    """Direction from ankle to pedal axle; sums of angles spare sines of every rider at every crank angle."""
+    pedal, slope = np.radians(pedal_angle_deg), np.radians(slope_deg)
+    cosine = np.cos(pedal) * np.cos(slope) - np.sin(pedal) * np.sin(slope)
+    return cosine, -(np.sin(pedal) * np.cos(slope) + np.cos(pedal) * np.sin(slope))
 
 
 def _leg_and_crank(leg: Leg, position: Position) -> tuple[Floats, Floats, Floats]:

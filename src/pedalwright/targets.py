@@ -165,7 +165,7 @@ def setback_for_knee_over_pedal(
     knee_y = ankle[..., 1] + _other_side(shank, knee_x - ankle[..., 0], "the shank")
     hip_x = knee_x - _other_side(thigh, hip[..., 1] - knee_y, "the thigh")
     x = hip_x - (hip[..., 0] - saddle[..., 0])
-    return _with_saddle(position, as_points((np.asarray(x), np.broadcast_to(saddle[..., 1], np.shape(x)))))
+    return _with_saddle(position, as_points((np.asarray(x), saddle[..., 1])))
 
 
 def _ankle_mm(leg: Leg, position: Position, crank_angle_deg: Numbers, pedal_angle_deg: Numbers) -> Floats:

@@ -37,4 +37,3 @@ def test_powers_are_moment_times_joint_rate_by_hand():
     np.testing.assert_allclose(POSE.hip_power_w, -64.834493 * -2.0, atol=1e-4)
     np.testing.assert_allclose(POSE.knee_power_w, -3.866007 * 3.5, atol=1e-4)
     np.testing.assert_allclose(POSE.ankle_power_w, -29.352932 * -2.5, atol=1e-4)
-    assert abs(POSE.energy_gap_w) < 1e-8
