@@ -11,7 +11,7 @@ from pedalwright.position import Leg
 
 
 def leg_inertia(
-    mass_kg: Numbers,
+    body_mass_kg: Numbers,
     leg: Leg,
     *,
     foot_length_mm: Numbers | None = None,
@@ -22,7 +22,7 @@ def leg_inertia(
 
     Parameters
     ----------
-    mass_kg : array_like
+    body_mass_kg : array_like
         Body mass, 25 to 250, one value or one a rider. [kg]
     leg : Leg
         Lengths between the joint centres and to the pedal. [mm]
@@ -70,7 +70,7 @@ def leg_inertia(
         else checked("foot_length_mm", foot_length_mm, above=0)
     )
     segments = leg_segments(
-        mass_kg,
+        body_mass_kg,
         thigh_length_mm=leg.thigh_length_mm,
         shank_length_mm=leg.shank_length_mm,
         foot_length_mm=foot_length,

@@ -93,14 +93,14 @@ def segment_lengths_mm(
     return LegLengths(thigh, shank, foot, np.asarray(stature * ANKLE_HEIGHT_OF_STATURE))
 
 
-def check_rider(stature_mm: Numbers, mass_kg: Numbers) -> None:
+def check_rider(stature_mm: Numbers, body_mass_kg: Numbers) -> None:
     """Raise an error if stature and mass do not belong to a possible adult rider.
 
     Parameters
     ----------
     stature_mm : array_like
         Standing height, 1200 to 2300. [mm]
-    mass_kg : array_like
+    body_mass_kg : array_like
         Body mass, 25 to 250. [kg]
 
     Raises
@@ -122,12 +122,12 @@ def check_rider(stature_mm: Numbers, mass_kg: Numbers) -> None:
     stature = checked(
         "stature_mm", stature_mm, at_least=1200, at_most=2300, advice="give millimetres (1.75 m and 175 cm are 1750 mm)"
     )
-    mass = checked("mass_kg", mass_kg, at_least=25, at_most=250, advice="give kilograms")
+    mass = checked("body_mass_kg", body_mass_kg, at_least=25, at_most=250, advice="give kilograms")
     index = mass / (stature / 1000) ** 2
     if np.any((index < 12) | (index > 60)):
         worst = np.atleast_1d(index)[np.atleast_1d((index < 12) | (index > 60))][0]
         raise OutOfRangeError(
-            f"mass_kg and stature_mm: received a body mass index of {worst:.1f} kg/m²; allowed: 12 to 60; "
+            f"body_mass_kg and stature_mm: received a body mass index of {worst:.1f} kg/m²; allowed: 12 to 60; "
             "check both values and their units"
         )
 

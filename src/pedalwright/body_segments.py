@@ -108,7 +108,7 @@ class LegSegments:
 
 
 def leg_segments(
-    mass_kg: Numbers,
+    body_mass_kg: Numbers,
     *,
     stature_mm: Numbers | None = None,
     thigh_length_mm: Numbers | None = None,
@@ -124,7 +124,7 @@ def leg_segments(
 
     Parameters
     ----------
-    mass_kg : array_like
+    body_mass_kg : array_like
         Body mass, 25 to 250. [kg]
     stature_mm : array_like, optional
         Standing height, needed for every length that is not given, 1200 to 2300. [mm]
@@ -171,7 +171,7 @@ def leg_segments(
     >>> leg_segments(73, stature_mm=1741, sex="male", table="winter_2009").thigh.mass_kg.item()
     7.3
     """
-    mass = checked("mass_kg", mass_kg, at_least=25, at_most=250, advice="give kilograms")
+    mass = checked("body_mass_kg", body_mass_kg, at_least=25, at_most=250, advice="give kilograms")
     rows = chosen("table", table, SEGMENT_TABLES).rows
     share = male_share(sex)
     thigh = _given_or_estimated("thigh_length_mm", thigh_length_mm, stature_mm)
@@ -187,12 +187,12 @@ def leg_segments(
     return LegSegments(thigh_part, shank_part, foot_part, table)
 
 
-def both_tables(mass_kg: Numbers, stature_mm: Numbers, *, sex: str | Numbers = "mean") -> dict[str, LegSegments]:
+def both_tables(body_mass_kg: Numbers, stature_mm: Numbers, *, sex: str | Numbers = "mean") -> dict[str, LegSegments]:
     """Put the answers of all tables side by side, so that their disagreement can be seen.
 
     Parameters
     ----------
-    mass_kg : array_like
+    body_mass_kg : array_like
         Body mass, 25 to 250. [kg]
     stature_mm : array_like
         Standing height, 1200 to 2300. [mm]
@@ -226,7 +226,7 @@ def both_tables(mass_kg: Numbers, stature_mm: Numbers, *, sex: str | Numbers = "
     de_leva_1996 10.35 14.62
     winter_2009 7.0 11.27
     """
-    return {table: leg_segments(mass_kg, stature_mm=stature_mm, sex=sex, table=table) for table in SEGMENT_TABLES}
+    return {table: leg_segments(body_mass_kg, stature_mm=stature_mm, sex=sex, table=table) for table in SEGMENT_TABLES}
 
 
 def _segment(mass: Floats, length: Floats, male: SegmentRow, female: SegmentRow, share: Floats) -> Segment:

@@ -70,13 +70,16 @@ class Capacity:
 
 
 def rigid_tendon_fibre(
-    length_mm: Numbers, lengthening_velocity_mm_s: Numbers, strength: Strength, constants: str = "thelen_2003"
+    muscle_tendon_length_mm: Numbers,
+    lengthening_velocity_mm_s: Numbers,
+    strength: Strength,
+    constants: str = "thelen_2003",
 ) -> Fibre:
     """Length and velocity of the fibres of a muscle whose tendon is taken as rigid.
 
     Parameters
     ----------
-    length_mm : array_like
+    muscle_tendon_length_mm : array_like
         Muscle with tendon, at the size for which ``strength`` holds, above 0. [mm]
     lengthening_velocity_mm_s : array_like
         Its velocity, lengthening positive. [mm/s]
@@ -111,7 +114,9 @@ def rigid_tendon_fibre(
     (-0.5, 1.0)
     """
     optimal = strength.optimal_fibre_length_mm
-    along = np.maximum(checked("length_mm", length_mm, above=0) - strength.tendon_slack_length_mm, 0)
+    along = np.maximum(
+        checked("muscle_tendon_length_mm", muscle_tendon_length_mm, above=0) - strength.tendon_slack_length_mm, 0
+    )
     across = optimal * np.sin(np.radians(strength.pennation_deg))
     fibre = np.hypot(along, across)
     cosine = np.divide(along, fibre, out=np.zeros_like(fibre), where=fibre > 0)
@@ -181,13 +186,13 @@ def capacity(
 
 
 def isometric_force_n(
-    length_mm: Numbers, strength: Strength, constants: str = "thelen_2003", *, activation: Numbers = 1.0
+    muscle_tendon_length_mm: Numbers, strength: Strength, constants: str = "thelen_2003", *, activation: Numbers = 1.0
 ) -> Floats:
     """Force of a muscle held at a length, its tendon stretching under the pull.
 
     Parameters
     ----------
-    length_mm : array_like
+    muscle_tendon_length_mm : array_like
         Muscle with tendon, at the size for which ``strength`` holds, above 0. [mm]
     strength : Strength
         Maximal force, optimal fibre length, tendon slack length and pennation.
@@ -221,7 +226,7 @@ def isometric_force_n(
     >>> stretched.round().tolist()
     [979.0, 1000.0]
     """
-    length = checked("length_mm", length_mm, above=0)
+    length = checked("muscle_tendon_length_mm", muscle_tendon_length_mm, above=0)
     active = checked("activation", activation, at_least=0, at_most=1)
     length, active = np.broadcast_arrays(length, active)
     optimal, slack = strength.optimal_fibre_length_mm, strength.tendon_slack_length_mm

@@ -19,7 +19,6 @@ __all__ = [
     "hip_flexion_deg",
     "included_angle_deg",
     "knee_flexion_deg",
-    "pelvis_forward_tilt_deg",
     "segment_angle_deg",
     "trunk_thigh_angle_deg",
 ]
@@ -171,47 +170,6 @@ def trunk_thigh_angle_deg(shoulder_mm: Numbers, hip_mm: Numbers, knee_mm: Number
     return included_angle_deg(shoulder_mm, hip_mm, knee_mm)
 
 
-def pelvis_forward_tilt_deg(
-    front_mm: Numbers, back_mm: Numbers, *, standing_tilt_deg: Numbers = 0.0, facing: Facing = "right"
-) -> Floats:
-    """How far the pelvis is rolled forward compared with standing.
-
-    Parameters
-    ----------
-    front_mm, back_mm : array_like, shape (..., 2)
-        Front and back upper iliac spine. [mm]
-    standing_tilt_deg : array_like
-        What the same two landmarks give when the rider stands upright, −90 to 90; 0 leaves the line's own tilt. [°]
-    facing : {"right", "left"}
-        Which way the rider faces in the picture.
-
-    Returns
-    -------
-    numpy.ndarray, shape (...)
-        Tilt, front downward positive. [°]
-
-    Raises
-    ------
-    OutOfRangeError
-        If the points coincide or the standing tilt is out of range.
-
-    Notes
-    -----
-    *Convention.* Without the standing value the number also holds the shape of the pelvis, which varies between people.
-
-    References
-    ----------
-    wu_cavanagh_1995
-
-    Examples
-    --------
-    >>> pelvis_forward_tilt_deg([100, -100], [0, 0], standing_tilt_deg=10).item()
-    35.0
-    """
-    standing = checked("standing_tilt_deg", standing_tilt_deg, at_least=-90, at_most=90)
-    return wrapped(-segment_angle_deg(back_mm, front_mm, facing=facing) - standing)
-
-
 def hip_flexion_deg(
     hip_mm: Numbers, knee_mm: Numbers, pelvis_forward_tilt_deg: Numbers, *, facing: Facing = "right"
 ) -> Floats:
@@ -222,7 +180,8 @@ def hip_flexion_deg(
     hip_mm, knee_mm : array_like, shape (..., 2)
         Joint centres (greater trochanter, lateral femoral condyle). [mm]
     pelvis_forward_tilt_deg : array_like
-        Tilt of the pelvis compared with standing, forward positive, −90 to 90. [°]
+        Tilt of the pelvis compared with standing (two readings of ``pelvic_tilt_deg``, one less the other), forward
+        positive, −90 to 90. [°]
     facing : {"right", "left"}
         Which way the rider faces in the picture.
 

@@ -164,7 +164,7 @@ def test_an_elastic_tendon_lets_the_fibre_shorten():
         (lambda: force_velocity(0, activation=1.1), ["activation", "1.1"]),
         (lambda: tendon_force(-1), ["tendon_strain", "above -1"]),
         (lambda: activation_rate_per_s(2, 0), ["excitation"]),
-        (lambda: isometric_force_n(0, Strength(1000, 100, 250, 0)), ["length_mm"]),
+        (lambda: isometric_force_n(0, Strength(1000, 100, 250, 0)), ["muscle_tendon_length_mm"]),
         (lambda: capacity("vasti", Posture(0, 20), model="hawkins_hull_1990"), ["states no strengths"]),
     ],
 )

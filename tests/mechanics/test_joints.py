@@ -21,7 +21,6 @@ from pedalwright.joints import (
     hip_flexion_deg,
     included_angle_deg,
     knee_flexion_deg,
-    pelvis_forward_tilt_deg,
     segment_angle_deg,
     trunk_thigh_angle_deg,
 )
@@ -74,8 +73,8 @@ def test_seen_from_the_other_side_a_joint_has_the_same_angle(hip, knee, ankle):
     right, left = knee_flexion_deg(*points), knee_flexion_deg(*map(mirrored, points), facing="left")
     assert np.cos(np.radians(right - left)) == pytest.approx(1)
     assert included_angle_deg(*map(mirrored, points)) == pytest.approx(included_angle_deg(*points), abs=1e-4)
-    tilt = pelvis_forward_tilt_deg(mirrored(hip), mirrored(knee), facing="left")
-    assert np.cos(np.radians(tilt - pelvis_forward_tilt_deg(hip, knee))) == pytest.approx(1)
+    turned = segment_angle_deg(mirrored(hip), mirrored(knee), facing="left")
+    assert np.cos(np.radians(turned - segment_angle_deg(hip, knee))) == pytest.approx(1)
 
 
 @given(POINT, POINT, POINT, ANGLE, st.floats(0.1, 10), POINT)
@@ -128,12 +127,6 @@ def test_closed_hip_conventions_part_when_the_back_bends():
     included = convert_hip_angle_deg(20, "thigh below horizontal", "trunk to thigh", **given)
     assert (flexion, included) == (110, 50)
     assert flexion != 180 - included
-
-
-def test_pelvis_tilt_counts_from_standing():
-    assert pelvis_forward_tilt_deg([100, 0], [0, 0]) == 0
-    assert pelvis_forward_tilt_deg([100, -100], [0, 0]) == pytest.approx(45)
-    assert pelvis_forward_tilt_deg([100, 100], [0, 0], standing_tilt_deg=10) == pytest.approx(-55)
 
 
 @given(FLEXION, st.sampled_from(KNEE_CONVENTIONS), st.sampled_from(KNEE_CONVENTIONS))
@@ -233,7 +226,6 @@ def test_many_riders_and_crank_angles_at_once():
         (lambda: segment_angle_deg([0, float("nan")], [1, 0]), ["proximal_mm", "nan"]),
         (lambda: hip_flexion_deg([0, 0], [1, 0], 91), ["pelvis_forward_tilt_deg", "91"]),
         (lambda: hip_flexion_deg([0, 0], [1, 0], -91), ["-91"]),
-        (lambda: pelvis_forward_tilt_deg([0, 0], [1, 0], standing_tilt_deg=95), ["standing_tilt_deg"]),
         (lambda: convert_knee_angle_deg(30, "bend", "flexion"), ["bend", "included angle"]),
         (lambda: convert_knee_angle_deg(361, "flexion", "flexion"), ["361"]),
         (lambda: convert_hip_angle_deg(30, "thigh to pelvis", "thigh below horizontal"), ["pelvis_forward_tilt_deg"]),
