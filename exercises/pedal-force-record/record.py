@@ -9,16 +9,15 @@ from functools import cached_property
 
 import numpy as np
 
+from autograde.cases.pedal_records import draw_pedal_record
 from pedalwright.force import (
     CrankForce,
-    crank_force_from_pedal,
     crank_torque_nm,
     mean_over_turn,
     power_w,
     resolve_on_crank,
     work_by_sector_j,
 )
-from pedalwright.recorded import recorded_pedal_angle, recorded_pedal_force
 
 ROWS = 16
 STEP_DEG = 360 / ROWS
@@ -80,19 +79,7 @@ class Record:
 
 def draw(rng: np.random.Generator) -> Record:
     """Draw one rider's record."""
-    angles_deg = ANGLES_DEG - rng.uniform(0, 45)
-    pedal_deg = recorded_pedal_angle().at(angles_deg) * rng.uniform(0.7, 1.2) + rng.uniform(-14, 4)
-    shares = rng.dirichlet((1.5, 1.5, 1.5))
-    effort = rng.uniform(0.55, 1.05)
-    forward, down = _ground_record(angles_deg)
-    forward, down = shares[0] * forward, shares[0] * down
-    for share, profile in zip(shares[1:], ("kautz_1991_low", "kautz_1991_high"), strict=True):
-        normal_n, shear_n = recorded_pedal_force(profile, angles_deg)
-        forward_n, up_n = crank_force_from_pedal(normal_n, shear_n, pedal_deg)
-        forward, down = forward + share * forward_n, down - share * up_n
-    resting_leg_n = rng.uniform(-10, 50) * np.maximum(0, -np.sin(np.radians(ANGLES_DEG)))
-    forward = np.round(effort * forward + _own_manner(rng, 12.0))
-    down = np.round(effort * down + resting_leg_n + _own_manner(rng, 15.0))
+    forward, down = draw_pedal_record(rng, ANGLES_DEG)
     return Record(
         rider=str(rng.choice(RIDERS)),
         wish=str(rng.choice(WISHES)),
@@ -113,20 +100,6 @@ def _slanting_row_deg(rng: np.random.Generator, forward: np.ndarray, down: np.nd
     gap = np.diff(np.sort(np.stack(ways), axis=0), axis=0).min(axis=0)
     rows = np.flatnonzero(gap > np.maximum(0.025 * whole, 3.0))
     return float(ANGLES_DEG[int(rng.choice(rows if rows.size else ROWS))])
-
-
-def _ground_record(angles_deg: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
-    forward_n, up_n = recorded_pedal_force("park_caldwell_2022", angles_deg)
-    return forward_n, -up_n
-
-
-def _own_manner(rng: np.random.Generator, size_n: float) -> np.ndarray:
-    """Low harmonics that make one rider differ from the mean."""
-    bends = np.zeros(ROWS)
-    for order in (1, 2, 3):
-        phase = np.radians(order * ANGLES_DEG) - rng.uniform(0, 2 * np.pi)
-        bends += size_n / order * rng.normal() * np.cos(phase)
-    return bends
 
 
 def clear(record: Record) -> list[str]:
