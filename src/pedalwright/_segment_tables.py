@@ -6,6 +6,7 @@ import numpy as np
 
 from pedalwright._choices import chosen
 from pedalwright._typing import Floats, Numbers
+from pedalwright.constants import Constant
 
 
 @dataclass(frozen=True)
@@ -98,11 +99,14 @@ LENGTH_TABLES: dict[str, LengthTable] = {
     ),
 }
 
-ANKLE_HEIGHT_OF_STATURE = 0.039  # drillis_contini_1966
-# Along the sole, as fractions of foot length from the heel: assumptions, no source; they only serve where the
-# distance from ankle to pedal was not measured.
-HEEL_TO_ANKLE = 0.25
-HEEL_TO_BALL = 0.73
+ANKLE_HEIGHT_OF_STATURE = Constant(
+    0.039, "1", "height of the ankle above the floor, of stature", "published", "drillis_contini_1966"
+)
+# The next two serve only where the distance from ankle to pedal, or the foot, was not measured.
+HEEL_TO_ANKLE = Constant(0.25, "1", "heel to ankle along the sole, of foot length; rounded by eye", "assumption")
+HEEL_TO_BALL = Constant(
+    0.73, "1", "heel to ball of the foot along the sole, of foot length; rounded by eye", "assumption"
+)
 
 
 def male_share(sex: str | Numbers) -> Floats:

@@ -65,7 +65,7 @@ def leg_inertia(
     slope = np.radians(checked("ankle_to_pedal_slope_deg", leg.ankle_to_pedal_slope_deg, above=0, below=90))
     along = reach * np.cos(slope)
     foot_length = (
-        along / (HEEL_TO_BALL - HEEL_TO_ANKLE)
+        along / (HEEL_TO_BALL.value - HEEL_TO_ANKLE.value)
         if foot_length_mm is None
         else checked("foot_length_mm", foot_length_mm, above=0)
     )
@@ -81,7 +81,7 @@ def leg_inertia(
     foot = segments.foot
     com, radius = foot.com_from_proximal, foot.radius_of_gyration
     if foot.proximal == "heel":
-        ahead = foot.com_from_proximal_mm - HEEL_TO_ANKLE * foot_length
+        ahead = foot.com_from_proximal_mm - HEEL_TO_ANKLE.value * foot_length
         com = (ahead * np.cos(slope) + reach / 2 * np.sin(slope) ** 2) / reach
         radius = radius * foot_length / reach
     parts = (segments.thigh, segments.shank, foot)

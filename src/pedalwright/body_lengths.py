@@ -90,7 +90,7 @@ def segment_lengths_mm(
         np.asarray(stature * mix(part["male"], part["female"], share))
         for part in (fractions.thigh, fractions.shank, fractions.foot)
     )
-    return LegLengths(thigh, shank, foot, np.asarray(stature * ANKLE_HEIGHT_OF_STATURE))
+    return LegLengths(thigh, shank, foot, np.asarray(stature * ANKLE_HEIGHT_OF_STATURE.value))
 
 
 def check_rider(stature_mm: Numbers, body_mass_kg: Numbers) -> None:

@@ -251,5 +251,5 @@ def _given_or_estimated(name: str, given: Numbers | None, stature: Numbers | Non
 def _ankle_to_ball_mm(given: Numbers | None, foot: Numbers | None, stature: Numbers | None) -> Floats:
     if given is not None or stature is None:
         return _given_or_estimated("ankle_to_ball_mm", given, None)
-    along = (HEEL_TO_BALL - HEEL_TO_ANKLE) * _given_or_estimated("foot_length_mm", foot, stature)
+    along = (HEEL_TO_BALL.value - HEEL_TO_ANKLE.value) * _given_or_estimated("foot_length_mm", foot, stature)
     return np.hypot(along, segment_lengths_mm(stature).ankle_height_mm)

@@ -19,7 +19,7 @@ def test_shank_is_knee_height_less_ankle_height():
     lengths = segment_lengths_mm(2000)
     assert lengths.shank_length_mm == pytest.approx(2000 * (KNEE_HEIGHT - ANKLE_HEIGHT))
     assert lengths.ankle_height_mm == pytest.approx(2000 * ANKLE_HEIGHT)
-    assert ANKLE_HEIGHT_OF_STATURE == ANKLE_HEIGHT
+    assert ANKLE_HEIGHT_OF_STATURE.value == ANKLE_HEIGHT
 
 
 def test_foot_length():
