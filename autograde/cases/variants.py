@@ -172,7 +172,7 @@ def draw_variant(family: Family, rng: np.random.Generator, max_tries: int = MAX_
     """
     rejected: Counter[str] = Counter()
     for tries in range(1, max_tries + 1):
-        case = family.draw(rng)
+        case = _draw(family, rng)
         objection = next(objections(family, case), None)
         if objection is None:
             return Variant(family, case, tries, fingerprint(case), dict(rejected))
@@ -182,6 +182,15 @@ def draw_variant(family: Family, rng: np.random.Generator, max_tries: int = MAX_
         f"case {family.name!r}: none of {max_tries} draws can be used: {reasons}. "
         f"Widen what `draw` in {family.folder or family.name}/case.py draws, or narrow the tolerances"
     )
+
+
+def _draw(family: Family, rng: np.random.Generator) -> Any:
+    try:
+        return family.draw(rng)
+    except Exception as problem:
+        raise VariantError(
+            f"{family.folder or family.name}/case.py: `draw` failed ({type(problem).__name__}: {problem}); correct it"
+        ) from problem
 
 
 def objections(family: Family, case: Any) -> Iterator[str]:

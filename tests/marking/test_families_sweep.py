@@ -146,7 +146,8 @@ def test_brief_holds_neither_key_nor_seed(variants, family):
     texts = [brief_text(plain, variant.case) for variant in variants]
     in_every_brief = set.intersection(*map(numbers_in, texts))
     for number, (variant, text) in enumerate(zip(variants, texts, strict=True)):
-        given = in_every_brief | numbers_in(str(variant.case).replace(".0,", ",").replace(".0)", ")"))
+        shown = str(variant.case)
+        given = in_every_brief | numbers_in(shown) | numbers_in(shown.replace(".0,", ",").replace(".0)", ")"))
         assert not (spellings_of_keys(variant) - given) & numbers_in(text), variant.fingerprint
         seed = seed_of(SECRET, f"trainee-{number}", family.name)
         for secret in (SECRET.hex(), seed.hex(), str(int.from_bytes(seed, "big")), variant.fingerprint):

@@ -179,6 +179,12 @@ def test_giving_up_says_why_and_what_to_change():
         draw_variant(family, np.random.default_rng(0), max_tries=50)
 
 
+def test_a_draw_that_fails_names_the_file():
+    family = replace(box_family(), draw=lambda rng: 1 / 0)
+    with pytest.raises(VariantError, match=r"box/case\.py: `draw` failed \(ZeroDivisionError"):
+        draw_variant(family, np.random.default_rng(0))
+
+
 def test_fingerprint_sees_every_number_and_nothing_else():
     # printf '{"side": "3.0"}' | sha256sum
     assert fingerprint(Box(3.0)) == "114a0237a97e451d651efaf0fa3f3bad28c4be3769d377f7a424ce78991cf113"
