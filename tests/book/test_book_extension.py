@@ -8,7 +8,7 @@ from xml.etree import ElementTree
 
 import pytest
 from pedalwright_book import freshness
-from pedalwright_book.bibstyle import AuthorYearLabels
+from pedalwright_book.bibstyle import AuthorYearLabels, author_year
 from pedalwright_book.evidence import EvidenceError, check_label
 from pedalwright_book.mathml import FormulaError, to_mathml
 from pedalwright_book.questions import QuestionError, read_question
@@ -102,6 +102,13 @@ def test_two_works_alike_get_letters():
         "Bini 2013b",
         "Hull and Jorge 2001",
     ]
+
+
+def test_a_label_has_no_tex_marks_and_needs_no_author():
+    accented = Entry("article", {"year": "2019"}, {"author": [Person(r"G{\"u}ndo{\u g}du, E.")]})
+    nobody = Entry("article", {"year": "2015", "title": "In vivo moment arm of the quadriceps"})
+    assert author_year(accented) == "Gündoğdu 2019"
+    assert author_year(nobody) == "In vivo moment arm 2015"
 
 
 def test_roles_of_the_source_list_are_taken_out():

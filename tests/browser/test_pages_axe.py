@@ -30,8 +30,7 @@ def test_page_has_no_accessibility_fault_and_fits(book_url, visit, name, width, 
     assert seen.strangers == []
 
 
-@pytest.mark.parametrize("theme", ["light", "dark"])
-@pytest.mark.parametrize("width", [390, 1280])
+@pytest.mark.parametrize(("width", "theme"), [(390, "light"), (1280, "dark")])
 def test_opened_folds_have_no_accessibility_fault_and_fit(book_url, visit, width, theme):
     seen = visit(f"{book_url}/lever-tangency.html", width, color_scheme=theme)
     seen.page.evaluate("document.querySelectorAll('details').forEach((fold) => { fold.open = true; })")

@@ -7,17 +7,24 @@ from collections.abc import Iterable, Iterator
 
 from pybtex.database import Entry
 from pybtex.plugin import register_plugin
+from pybtex.richtext import Text
 from pybtex.style.formatting.plain import Style as PlainStyle
 from pybtex.style.labels import BaseLabelStyle
 from sphinx.application import Sphinx
 
 
 def author_year(entry: Entry) -> str:
-    """Return a label such as ``Bini and Hume 2014``."""
-    names = [" ".join(person.prelast_names + person.last_names) for person in entry.persons.get("author", ())]
-    names = [name.strip("{}") for name in names] or [entry.fields.get("organization", entry.key)]
+    """Return a label such as ``Bini and Hume 2014``; without an author, the first words of the title."""
+    names = [plain(" ".join(person.prelast_names + person.last_names)) for person in entry.persons.get("author", ())]
+    if not names:
+        names = [plain(entry.fields.get("organization") or " ".join(entry.fields["title"].split()[:4]))]
     who = names[0] if len(names) == 1 else " and ".join(names) if len(names) == 2 else f"{names[0]} et al."
     return f"{who} {entry.fields.get('year', 'no date')}"
+
+
+def plain(tex: str) -> str:
+    """Return a name without its TeX marks."""
+    return str(Text.from_latex(tex))
 
 
 class AuthorYearLabels(BaseLabelStyle):
