@@ -47,8 +47,8 @@ def write_autograded(root: Path, family: Family, record: dict[str, Any], secret:
         elif grade_id.startswith(CHECK):
             cell["outputs"] = [_verdict(by_task[grade_id.removeprefix(CHECK)])]
     folder = root / "autograded" / trainee / case
-    write_bytes(folder / f"{case}.ipynb", as_bytes(notebook))
-    write_text(folder / "timestamp.txt", record["arrived"].replace("T", " ").replace("+00:00", " UTC"))
+    write_bytes(folder / f"{case}.ipynb", as_bytes(notebook), derived=True)
+    write_text(folder / "timestamp.txt", record["arrived"].replace("T", " ").replace("+00:00", " UTC"), derived=True)
 
 
 def _handed_out(root: Path, family: Family, record: dict[str, Any], secret: bytes) -> Notebook:

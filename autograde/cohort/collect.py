@@ -233,7 +233,20 @@ def _record(found: Found, arrived: str) -> dict[str, Any]:
 
 
 def version_path(cohort: Cohort, record: dict[str, Any]) -> Path:
-    """Path under which a version of a submission is kept for good."""
+    """Name the place where a version of a submission is kept for good.
+
+    Parameters
+    ----------
+    cohort : Cohort
+        The cohort.
+    record : dict
+        The collecting record of that version.
+
+    Returns
+    -------
+    Path
+        A file named after its content.
+    """
     name = f"{record['sha256'][:32]}.ipynb"
     return cohort.root / "collected" / str(record["trainee"]) / str(record["case"]) / name
 

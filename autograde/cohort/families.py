@@ -40,7 +40,23 @@ def load_case(name: str, folders: tuple[str, ...] = ()) -> Family:
 
 
 def known_families(folders: tuple[str, ...] = ()) -> dict[str, Family]:
-    """All families that can be handed out, by name; see `load_case`."""
+    """Find all families that can be handed out.
+
+    Parameters
+    ----------
+    folders : tuple of str
+        Folders with families of the instructor's own.
+
+    Returns
+    -------
+    dict
+        Family by name.
+
+    Raises
+    ------
+    CohortError
+        If one of them cannot be loaded.
+    """
     try:
         return discover_families([Path(folder) for folder in folders])
     except FamilyError as trouble:

@@ -20,7 +20,7 @@ except ImportError:  # pragma: no cover - a system without file locks of this ki
 __all__ = ["append_records", "one_at_a_time", "read_bounded", "read_records", "write_bytes", "write_text"]
 
 
-def write_bytes(path: Path, content: bytes, *, mode: int = 0o644) -> None:
+def write_bytes(path: Path, content: bytes, *, mode: int = 0o644, derived: bool = False) -> None:
     """Replace a file in one step, so that a reader sees the old content or the new and never a half.
 
     Parameters
@@ -31,6 +31,8 @@ def write_bytes(path: Path, content: bytes, *, mode: int = 0o644) -> None:
         All of its content.
     mode : int
         Permission bits.
+    derived : bool
+        True for what can be made again: the disk is then not waited for.
     """
     path.parent.mkdir(parents=True, exist_ok=True)
     handle, temporary = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.", suffix=".part")
@@ -38,16 +40,18 @@ def write_bytes(path: Path, content: bytes, *, mode: int = 0o644) -> None:
         with os.fdopen(handle, "wb") as stream:
             stream.write(content)
             stream.flush()
-            os.fsync(stream.fileno())
+            if not derived:
+                os.fsync(stream.fileno())
         os.chmod(temporary, mode)
         os.replace(temporary, path)
     except BaseException:
         Path(temporary).unlink(missing_ok=True)
         raise
-    _sync_folder(path.parent)
+    if not derived:
+        _sync_folder(path.parent)
 
 
-def write_text(path: Path, text: str, *, mode: int = 0o644) -> None:
+def write_text(path: Path, text: str, *, mode: int = 0o644, derived: bool = False) -> None:
     """Replace a text file in one step; see `write_bytes`.
 
     Parameters
@@ -58,8 +62,10 @@ def write_text(path: Path, text: str, *, mode: int = 0o644) -> None:
         All of its content, written as UTF-8 with unpaired surrogates replaced.
     mode : int
         Permission bits.
+    derived : bool
+        True for what can be made again.
     """
-    write_bytes(path, text.encode("utf-8", "replace"), mode=mode)
+    write_bytes(path, text.encode("utf-8", "replace"), mode=mode, derived=derived)
 
 
 def _sync_folder(folder: Path) -> None:

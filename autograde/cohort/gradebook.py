@@ -4,34 +4,20 @@ from __future__ import annotations
 
 import json
 import sys
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
-from dataclasses import dataclass
-from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
 
 from autograde.cohort.errors import CohortError
-from autograde.cohort.families import load_case
 from autograde.cohort.folder import Cohort
-from autograde.cohort.notebook import ANSWER, CHECK, WORDS, Notebook, grade_cell_id, solution_cell_id
+from autograde.cohort.notebook import Notebook
 from autograde.cohort.text import plain
 
-__all__ = ["HandMark", "hand_marks", "open_gradebook", "prepare", "validate", "write_marks"]
+__all__ = ["api", "open_gradebook", "prepare", "validate"]
 
-BATCH = 200
-"""Submissions in one transaction."""
 VERSION_TABLE = "alembic_version"
 HARMLESS = str.maketrans(",<>\n", " ‹› ")
-
-
-@dataclass(frozen=True)
-class HandMark:
-    """What a person added to one task: marks (or None), a comment, and whether a look is still wanted."""
-
-    marks: float | None
-    comment: str
-    waiting: bool
 
 
 @contextmanager
@@ -53,12 +39,12 @@ def open_gradebook(cohort: Cohort) -> Iterator[Any]:
     CohortError
         If the database cannot be reached.
     """
-    api = _api()
+    nb = api()
     from sqlalchemy.exc import SQLAlchemyError
 
     try:
         _lay_out_tables(cohort.db_url)
-        with api.Gradebook(cohort.db_url, cohort.settings.course_id) as gradebook:
+        with nb.Gradebook(cohort.db_url, cohort.settings.course_id) as gradebook:
             yield gradebook
     except SQLAlchemyError as trouble:
         detail = plain(str(getattr(trouble, "orig", None) or trouble), 200)
@@ -74,7 +60,7 @@ def _lay_out_tables(url: str) -> None:
     """
     from sqlalchemy import create_engine, inspect, text
 
-    api = _api()
+    nb = api()
     engine = create_engine(url)
     try:
         if VERSION_TABLE in inspect(engine).get_table_names():
@@ -83,8 +69,8 @@ def _lay_out_tables(url: str) -> None:
                     return
         from alembic.script import ScriptDirectory
 
-        head = ScriptDirectory(str(Path(api.__file__).with_name("alembic"))).get_current_head()
-        api.Base.metadata.create_all(bind=engine)
+        head = ScriptDirectory(str(Path(nb.__file__).with_name("alembic"))).get_current_head()
+        nb.Base.metadata.create_all(bind=engine)
         with engine.begin() as connection:
             connection.execute(text(f"CREATE TABLE IF NOT EXISTS {VERSION_TABLE} (version_num VARCHAR(32) NOT NULL)"))
             connection.execute(text(f"INSERT INTO {VERSION_TABLE} (version_num) VALUES (:head)"), {"head": head})
@@ -92,8 +78,14 @@ def _lay_out_tables(url: str) -> None:
         engine.dispose()
 
 
-def _api() -> Any:
-    """Import nbgrader's database module without an optional address checker that takes a second to load."""
+def api() -> Any:
+    """Import nbgrader's database module without an optional address checker that takes a second to load.
+
+    Returns
+    -------
+    module
+        `nbgrader.api`.
+    """
     unwanted = "rfc3987_syntax"
     held = unwanted not in sys.modules
     if held:
@@ -119,7 +111,7 @@ def validate(notebook: Notebook) -> None:
     CohortError
         If either finds fault with it.
     """
-    _api()
+    api()
     import nbformat
     from nbgrader.nbgraderformat import MetadataValidator, ValidationError
 
@@ -155,12 +147,12 @@ def prepare(cohort: Cohort, sources: Mapping[str, Notebook]) -> None:
 
 
 def _enter_roster(db: Any, cohort: Cohort) -> None:
-    api = _api()
-    known = {student.id: student for student in db.query(api.Student)}
+    nb = api()
+    known = {student.id: student for student in db.query(nb.Student)}
     for trainee in cohort.trainees:
         fields = {"last_name": _tame(trainee.name), "email": _tame(trainee.email) or None}
         if trainee.id not in known:
-            db.add(api.Student(id=trainee.id, **fields))
+            db.add(nb.Student(id=trainee.id, **fields))
         else:
             for key, value in fields.items():
                 setattr(known[trainee.id], key, value)
@@ -172,14 +164,14 @@ def _tame(text: str) -> str:
 
 
 def _enter_case(db: Any, cohort: Cohort, case: str, notebook: Notebook) -> None:
-    api = _api()
-    assignment = db.query(api.Assignment).filter_by(name=case).one_or_none()
+    nb = api()
+    assignment = db.query(nb.Assignment).filter_by(name=case).one_or_none()
     if assignment is None:
-        assignment = api.Assignment(name=case, course_id=cohort.settings.course_id)
-        entry = api.Notebook(name=case, assignment=assignment)
+        assignment = nb.Assignment(name=case, course_id=cohort.settings.course_id)
+        entry = nb.Notebook(name=case, assignment=assignment)
         db.add_all([assignment, entry])
     else:
-        entry = db.query(api.Notebook).filter_by(name=case, assignment_id=assignment.id).one()
+        entry = db.query(nb.Notebook).filter_by(name=case, assignment_id=assignment.id).one()
     entry.kernelspec = json.dumps(notebook["metadata"]["kernelspec"])
     cells = [cell for cell in notebook["cells"] if "nbgrader" in cell["metadata"]]
     known = {cell.name: cell for cell in entry.source_cells}
@@ -198,7 +190,7 @@ def _enter_case(db: Any, cohort: Cohort, case: str, notebook: Notebook) -> None:
 
 
 def _enter_cell(db: Any, entry: Any, cell: Mapping[str, Any], known: Mapping[str, Any]) -> None:
-    api = _api()
+    nb = api()
     mark = cell["metadata"]["nbgrader"]
     name, fields = mark["grade_id"], {"source": cell["source"], "checksum": mark["checksum"]}
     if name in known:
@@ -209,164 +201,8 @@ def _enter_cell(db: Any, entry: Any, cell: Mapping[str, Any], known: Mapping[str
             grade_cell.max_score = mark["points"]
         return
     common = {"name": name, "notebook": entry}
-    db.add(api.SourceCell(**common, cell_type=cell["cell_type"], locked=mark["locked"], **fields))
+    db.add(nb.SourceCell(**common, cell_type=cell["cell_type"], locked=mark["locked"], **fields))
     if mark["grade"]:
-        db.add(api.GradeCell(**common, max_score=mark["points"], cell_type=cell["cell_type"]))
+        db.add(nb.GradeCell(**common, max_score=mark["points"], cell_type=cell["cell_type"]))
     if mark["solution"]:
-        db.add(api.SolutionCell(**common))
-
-
-def write_marks(cohort: Cohort, records: Sequence[Mapping[str, Any]]) -> int:
-    """Bring the gradebook in step with marking records; what is in step already is left alone.
-
-    Parameters
-    ----------
-    cohort : Cohort
-        The cohort.
-    records : sequence of mapping
-        The latest record of each trainee and case.
-
-    Returns
-    -------
-    int
-        Submissions written.
-
-    Notes
-    -----
-    Scores and comments that a person gave are never touched. When a newer version of a submission arrives, its
-    hand-marked tasks are shown to a person again.
-    """
-    with open_gradebook(cohort) as gradebook:
-        held = _held(gradebook.db)
-        behind = [record for record in records if held.get((record["trainee"], record["case"])) != _wanted(record)]
-        for start in range(0, len(behind), BATCH):
-            _write_batch(gradebook.db, behind[start : start + BATCH])
-            gradebook.db.commit()
-            gradebook.db.expunge_all()
-    return len(behind)
-
-
-def _stamp(record: Mapping[str, Any]) -> datetime:
-    return datetime.fromisoformat(record["arrived"]).astimezone(UTC).replace(tzinfo=None)
-
-
-def _wanted(record: Mapping[str, Any]) -> tuple[Any, ...]:
-    ids = _cell_ids(record)
-    marks = {ids[result["task"]][1]: result["marks"] for result in record["results"]}
-    comments = {ids[result["task"]][0]: result["feedback"] for result in record["results"]}
-    return _stamp(record), marks, comments
-
-
-def _cell_ids(record: Mapping[str, Any]) -> dict[str, tuple[str, str]]:
-    """Name the solution and the grade cell of each task."""
-    return {
-        result["task"]: (WORDS + result["task"], WORDS + result["task"])
-        if result["by_hand"]
-        else (ANSWER + result["task"], CHECK + result["task"])
-        for result in record["results"]
-    }
-
-
-def _held(db: Any) -> dict[tuple[str, str], tuple[Any, ...]]:
-    """Read scores and comments of the automatic part, by trainee and case, without building objects."""
-    api = _api()
-    held: dict[tuple[str, str], tuple[Any, dict[str, Any], dict[str, Any]]] = {}
-    for place, table, column in ((1, api.Grade, api.Grade.auto_score), (2, api.Comment, api.Comment.auto_comment)):
-        rows = (
-            db.query(api.SubmittedAssignment.student_id, api.Assignment.name, api.SubmittedAssignment.timestamp)
-            .add_columns(api.BaseCell.name, column)
-            .select_from(table)
-            .join(api.BaseCell, api.BaseCell.id == table.cell_id)
-            .join(api.SubmittedNotebook, api.SubmittedNotebook.id == table.notebook_id)
-            .join(api.SubmittedAssignment, api.SubmittedAssignment.id == api.SubmittedNotebook.assignment_id)
-            .join(api.Assignment, api.Assignment.id == api.SubmittedAssignment.assignment_id)
-        )
-        for student, case, stamp, cell, value in rows:
-            held.setdefault((student, case), (stamp, {}, {}))[place][cell] = value
-    return held
-
-
-def _write_batch(db: Any, records: Sequence[Mapping[str, Any]]) -> None:
-    api = _api()
-    notebooks = {notebook.assignment.name: notebook for notebook in db.query(api.Notebook)}
-    graded = {case: {cell.name: cell.id for cell in entry.grade_cells} for case, entry in notebooks.items()}
-    solved = {case: {cell.name: cell.id for cell in entry.solution_cells} for case, entry in notebooks.items()}
-    for record in records:
-        entry = _submission(db, notebooks[record["case"]], record)
-        arrived_anew = entry.assignment.timestamp != _stamp(record)
-        entry.assignment.timestamp = _stamp(record)
-        grades = {grade.cell_id: grade for grade in entry.grades}
-        comments = {comment.cell_id: comment for comment in entry.comments}
-        ids = _cell_ids(record)
-        for result in record["results"]:
-            solution_name, grade_name = ids[result["task"]]
-            grade_id, comment_id = graded[record["case"]][grade_name], solved[record["case"]][solution_name]
-            grade = grades.get(grade_id) or api.Grade(cell_id=grade_id, notebook=entry)
-            comment = comments.get(comment_id) or api.Comment(cell_id=comment_id, notebook=entry)
-            db.add_all([grade, comment])
-            _grade(grade, result, arrived_anew)
-            comment.auto_comment = result["feedback"]
-
-
-def _submission(db: Any, notebook: Any, record: Mapping[str, Any]) -> Any:
-    api = _api()
-    submission = (
-        db.query(api.SubmittedAssignment)
-        .filter_by(assignment_id=notebook.assignment_id, student_id=record["trainee"])
-        .one_or_none()
-    )
-    if submission is not None:
-        return submission.notebooks[0]
-    submission = api.SubmittedAssignment(assignment=notebook.assignment, student_id=record["trainee"])
-    entry = api.SubmittedNotebook(notebook=notebook, assignment=submission)
-    db.add_all([submission, entry])
-    return entry
-
-
-def _grade(grade: Any, result: Mapping[str, Any], arrived_anew: bool) -> None:
-    grade.auto_score = result["marks"]
-    if grade.manual_score is None:
-        grade.needs_manual_grade = result["marks"] is None
-    elif arrived_anew:
-        grade.needs_manual_grade = True
-
-
-def hand_marks(cohort: Cohort) -> dict[tuple[str, str, str], HandMark]:
-    """Read what people added in the form for hand marking.
-
-    Parameters
-    ----------
-    cohort : Cohort
-        The cohort.
-
-    Returns
-    -------
-    dict
-        By trainee id, case name and task id, for tasks with marks, extra marks or a comment of a person, and for
-        tasks that wait for one.
-    """
-    api = _api()
-    found: dict[tuple[str, str, str], HandMark] = {}
-    with open_gradebook(cohort) as gradebook:
-        comments = {
-            (comment.student.id, comment.assignment.name, comment.name): comment.manual_comment
-            for comment in gradebook.db.query(api.Comment).filter(api.Comment.manual_comment.is_not(None))
-        }
-        grades = gradebook.db.query(api.Grade).filter(
-            api.Grade.manual_score.is_not(None) | api.Grade.extra_credit.is_not(None) | api.Grade.needs_manual_grade
-        )
-        by_cell = {
-            (grade.student.id, grade.assignment.name, grade.name): (
-                None if grade.manual_score is None and not grade.extra_credit else float(grade.score),
-                bool(grade.needs_manual_grade),
-            )
-            for grade in grades
-        }
-    for case in cohort.settings.cases:
-        for task in load_case(case, cohort.settings.case_folders).tasks:
-            for trainee in cohort.trainees:
-                marks, waiting = by_cell.get((trainee.id, case, grade_cell_id(task)), (None, False))
-                comment = comments.get((trainee.id, case, solution_cell_id(task)), "")
-                if marks is not None or waiting or comment:
-                    found[trainee.id, case, task.id] = HandMark(marks, plain(comment), waiting)
-    return found
+        db.add(nb.SolutionCell(**common))

@@ -138,7 +138,18 @@ def handed_out(cohort: Cohort) -> dict[tuple[str, str], dict[str, Any]]:
 
 
 def jobs(cohort: Cohort) -> Iterator[HandOutJob]:
-    """List the notebooks that have yet to be handed out."""
+    """List the notebooks that have yet to be handed out.
+
+    Parameters
+    ----------
+    cohort : Cohort
+        The cohort.
+
+    Yields
+    ------
+    HandOutJob
+        One for each notebook that is missing or not on record.
+    """
     done = handed_out(cohort)
     for case in cohort.settings.cases:
         for trainee in cohort.trainees:

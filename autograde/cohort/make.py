@@ -138,7 +138,8 @@ def make_cohort(wanted: Plan, secret: bytes | None = None) -> Cohort:
     for case in wanted.settings.cases:
         load_case(case, wanted.settings.case_folders)
     cohort = lay_out(wanted.root, wanted.settings, wanted.trainees, secret)
-    bring_gradebook_in_step(cohort)
+    with cohort.at_work():
+        bring_gradebook_in_step(cohort)
     return cohort
 
 

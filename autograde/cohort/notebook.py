@@ -37,12 +37,34 @@ SWITCH_ON = "# Run this cell once: it switches on the answer cells below.\n%load
 
 
 def solution_cell_id(task: Task) -> str:
-    """Name the cell a trainee fills in, as the gradebook knows it."""
+    """Name the cell a trainee fills in, as the gradebook knows it.
+
+    Parameters
+    ----------
+    task : Task
+        The task.
+
+    Returns
+    -------
+    str
+        Its ``grade_id``.
+    """
     return (WORDS if task.by_hand else ANSWER) + task.id
 
 
 def grade_cell_id(task: Task) -> str:
-    """Name the cell that carries the marks, as the gradebook knows it."""
+    """Name the cell that carries the marks, as the gradebook knows it.
+
+    Parameters
+    ----------
+    task : Task
+        The task.
+
+    Returns
+    -------
+    str
+        Its ``grade_id``.
+    """
     return (WORDS if task.by_hand else CHECK) + task.id
 
 
@@ -86,7 +108,18 @@ def build_notebook(
 
 
 def as_bytes(notebook: Notebook) -> bytes:
-    """Write a notebook the same way every time."""
+    """Write a notebook the same way every time.
+
+    Parameters
+    ----------
+    notebook : dict
+        The notebook.
+
+    Returns
+    -------
+    bytes
+        JSON in UTF-8 with its keys in order.
+    """
     return (json.dumps(notebook, indent=1, sort_keys=True, ensure_ascii=False) + "\n").encode("utf-8", "replace")
 
 

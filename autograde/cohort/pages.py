@@ -122,7 +122,23 @@ def environment() -> Environment:
 
 
 def marks_text(marks: float | None) -> str:
-    """Write marks without needless digits; a dash where a person has yet to decide."""
+    """Write marks without needless digits.
+
+    Parameters
+    ----------
+    marks : float or None
+        Marks; None where a person has yet to decide.
+
+    Returns
+    -------
+    str
+        The number, or a dash.
+
+    Examples
+    --------
+    >>> marks_text(2.50), marks_text(None)
+    ('2.5', '–')
+    """
     return "–" if marks is None else f"{round(marks, 2):g}"
 
 
@@ -143,5 +159,5 @@ def write_if_changed(path: Path, text: str) -> bool:
     """
     if path.exists() and path.read_bytes() == text.encode("utf-8", "replace"):
         return False
-    write_text(path, text)
+    write_text(path, text, derived=True)
     return True

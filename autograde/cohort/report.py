@@ -209,5 +209,5 @@ def write_report(cohort: Cohort, standing: Standing) -> Path:
     page = cohort.report / "index.html"
     for name, text in tables(standing).items():
         write_if_changed(cohort.report / name, text)
-    write_text(page, report_page(standing, list(read_records(cohort.record("refused")))))
+    write_text(page, report_page(standing, list(read_records(cohort.record("refused")))), derived=True)
     return page

@@ -10,7 +10,7 @@ from autograde.cases import Family
 from autograde.cohort.collect import current_submissions
 from autograde.cohort.families import load_case
 from autograde.cohort.folder import Cohort
-from autograde.cohort.gradebook import HandMark, hand_marks
+from autograde.cohort.gradebook_marks import HandMark, hand_marks
 from autograde.cohort.marking import marked
 from autograde.cohort.roster import Trainee
 from autograde.marking import State, Task

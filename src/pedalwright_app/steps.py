@@ -53,7 +53,7 @@ def collect(cohort: Cohort, *, dry_run: bool = False) -> Sequence[Collected]:
 
 def mark(cohort: Cohort, *, again: bool = False, workers: int | None = None) -> Marked:
     """Mark what is new or changed, and bring the gradebook in step."""
-    from autograde.cohort.gradebook import write_marks
+    from autograde.cohort.gradebook_marks import write_marks
     from autograde.cohort.make import bring_gradebook_in_step
     from autograde.cohort.marking import mark_all, marked, to_mark
     from autograde.cohort.workers import suited

@@ -17,7 +17,7 @@ from autograde.cases import trainee_variant
 from autograde.cohort.collect import collect
 from autograde.cohort.families import load_case
 from autograde.cohort.feedback import write_feedback
-from autograde.cohort.gradebook import hand_marks, write_marks
+from autograde.cohort.gradebook_marks import hand_marks, write_marks
 from autograde.cohort.marking import mark_all, marked, to_mark
 from autograde.cohort.report import write_report
 from autograde.cohort.standing import standing

@@ -7,7 +7,8 @@ import pytest
 from autograde.cohort import files
 from autograde.cohort.collect import collect
 from autograde.cohort.folder import open_cohort
-from autograde.cohort.gradebook import open_gradebook, write_marks
+from autograde.cohort.gradebook import open_gradebook
+from autograde.cohort.gradebook_marks import write_marks
 from autograde.cohort.handout import hand_out
 from autograde.cohort.marking import mark_all, marked, to_mark
 from pedalwright_app.filling import fill

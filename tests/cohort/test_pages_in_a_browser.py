@@ -9,7 +9,7 @@ from playwright.sync_api import sync_playwright
 
 from autograde.cohort.collect import collect
 from autograde.cohort.feedback import write_feedback
-from autograde.cohort.gradebook import write_marks
+from autograde.cohort.gradebook_marks import write_marks
 from autograde.cohort.marking import mark_all, marked, to_mark
 from autograde.cohort.report import write_report
 from autograde.cohort.standing import standing

@@ -8,7 +8,7 @@ from bs4 import BeautifulSoup
 
 from autograde.cohort.collect import collect
 from autograde.cohort.feedback import write_feedback
-from autograde.cohort.gradebook import write_marks
+from autograde.cohort.gradebook_marks import write_marks
 from autograde.cohort.handout import hand_out
 from autograde.cohort.make import make_cohort, plan
 from autograde.cohort.marking import mark_all, marked, to_mark
