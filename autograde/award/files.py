@@ -4,14 +4,13 @@ from __future__ import annotations
 
 import fcntl
 import os
-import tempfile
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
 from autograde.award.errors import AwardError
 
-__all__ = ["locked", "read_limited", "sync_folder", "write_atomic"]
+__all__ = ["locked", "partial_of", "read_limited", "sync_folder", "write_atomic"]
 
 
 def write_atomic(path: Path, content: bytes, mode: int = 0o644) -> None:
@@ -20,25 +19,36 @@ def write_atomic(path: Path, content: bytes, mode: int = 0o644) -> None:
     Parameters
     ----------
     path : Path
-        Where to.
+        Where to; one process at a time (see `locked`).
     content : bytes
         The whole new content.
     mode : int
         Permission bits of the new file.
+
+    Notes
+    -----
+    What a kill leaves behind is ``.name.partial``; the next writing of the file takes its place.
     """
     path.parent.mkdir(parents=True, exist_ok=True)
-    descriptor, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.")
+    partial = partial_of(path)
+    partial.unlink(missing_ok=True)
+    descriptor = os.open(partial, os.O_WRONLY | os.O_CREAT | os.O_EXCL, mode)
     try:
         with os.fdopen(descriptor, "wb") as stream:
             os.fchmod(stream.fileno(), mode)
             stream.write(content)
             stream.flush()
             os.fsync(stream.fileno())
-        Path(name).replace(path)
+        partial.replace(path)
     except BaseException:
-        Path(name).unlink(missing_ok=True)
+        partial.unlink(missing_ok=True)
         raise
     sync_folder(path.parent)
+
+
+def partial_of(path: Path) -> Path:
+    """Say what an unfinished file is called."""
+    return path.with_name(f".{path.name}.partial")
 
 
 def sync_folder(folder: Path) -> None:

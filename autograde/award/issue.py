@@ -20,7 +20,7 @@ from autograde.award.chain import Entry, canonical
 from autograde.award.credential import build_credential, sign_credential
 from autograde.award.embed import seal_pdf
 from autograde.award.errors import AwardError
-from autograde.award.files import write_atomic
+from autograde.award.files import locked, write_atomic
 from autograde.award.keys import SigningKey
 from autograde.award.outcome import Decision
 from autograde.award.recipient import Recipient
@@ -84,7 +84,7 @@ class Desk:
         trainee = (self.record.personal(issued[-1].n) or {}).get("trainee", "")
         private = {"trainee": trainee, "by": by.strip(), "reason": reason.strip()}
         entry = self.record.append_once(REVOKED, {"credential": credential_id}, private)
-        self.ledger.revoke(credential_id, reason, read_time(entry.time))
+        self.ledger.revoke(credential_id, f"entry {entry.n} of the record of decisions", read_time(entry.time))
 
     def publish_status(self, path: Path, on: datetime, days: int = 30) -> None:
         """Sign the status list as it stands and write it."""
@@ -179,8 +179,9 @@ def issue_award(
     png = badge_png(desk.blueprint.title, desk.key.issuer, entry.time[:10], token)
     place = award_folder(desk.folder, credential_id)
     files = Issued(credential_id, place / "award.jwt", place / "certificate.pdf", place / "badge.png")
-    for path, content in ((files.token, token.encode()), (files.certificate, pdf), (files.badge, png)):
-        write_atomic(path, content)
+    with locked(desk.folder / "issue"):
+        for path, content in ((files.token, token.encode()), (files.certificate, pdf), (files.badge, png)):
+            write_atomic(path, content)
     return files
 
 

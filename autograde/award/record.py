@@ -138,7 +138,9 @@ class Record:
                 self._append(DELETED, {"entries": recorded}, None)
             for n in numbers:
                 personal_path(self.path, n).unlink(missing_ok=True)
-            if numbers:
+            for unfinished in folder.glob(".*.partial"):
+                unfinished.unlink(missing_ok=True)
+            if folder.exists():
                 sync_folder(folder)
             self._known = {key: entry for key, entry in self._known.items() if entry.n not in numbers}
             return len(numbers)

@@ -66,6 +66,8 @@ def _bit(entry: Mapping[str, Any], status_list: bytes, ring: KeyRing) -> bool:
     types, subject = payload.get("type"), payload.get("credentialSubject")
     if not isinstance(types, list) or "BitstringStatusListCredential" not in types or not isinstance(subject, dict):
         raise AwardError("the given file is no status list")
+    if ring.issuer is not None and payload.get("issuer") != ring.issuer.id:
+        raise AwardError("the given status list is by another issuer")
     if subject.get("type") != "BitstringStatusList" or subject.get("statusPurpose") != entry["statusPurpose"]:
         raise AwardError("the given status list serves another purpose")
     if payload.get("id") != entry.get("statusListCredential"):
@@ -101,6 +103,4 @@ def _open(status_list: bytes, ring: KeyRing) -> dict[str, Any]:
     trouble = key.trouble_at(read_time(payload.get("validFrom")))
     if trouble:
         raise AwardError(f"the given status list does not count: {trouble}")
-    if ring.issuer is not None and payload.get("issuer") != ring.issuer.id:
-        raise AwardError("the given status list is by another issuer")
     return payload

@@ -197,8 +197,11 @@ def test_a_stray_personal_part_left_by_a_kill_belongs_to_nobody(record):
     assert record.personal(6) is None
     stray = personal_path(record.path, 7)
     stray.write_bytes(canonical({"salt": "00" * 32, "personal": {"trainee": "siskin"}}))
+    unfinished = stray.with_name(".000008.json.partial")
+    unfinished.write_bytes(b'{"trainee": "siskin"')
     assert record.forget("siskin") == 1
     assert not stray.exists()
+    assert not unfinished.exists()
     assert check_record(record.path).whole
 
 
