@@ -184,3 +184,32 @@ def test_leg_inertia_of_many_riders_goes_into_the_dynamics():
 def test_leg_inertia_refuses_an_impossible_foot(foot, word):
     with pytest.raises(OutOfRangeError, match=word):
         leg_inertia(70, Leg(430, 430, 150), foot_length_mm=foot)
+
+
+@pytest.mark.parametrize(
+    ("accepted", "refused"),
+    [
+        (lambda v: segment_lengths_mm(v), [(1200, 1199.9), (2300, 2300.1)]),
+        (lambda v: check_rider(v, 60), [(1200, 1199.9), (2200, 2300.1)]),
+        (lambda v: check_rider(1300, v), [(25, 24.9)]),
+        (lambda v: check_rider(2300, v), [(250, 250.1)]),
+        (lambda v: check_rider(2000, v), [(48, 47.9), (240, 240.1)]),  # body mass index 12 and 60 kg/m²
+        (lambda v: leg_segments(v, stature_mm=1750), [(25, 24.9), (250, 250.1)]),
+        (lambda v: leg_segments(70, stature_mm=1750, thigh_length_mm=v), [(1e-3, 0)]),
+        (lambda v: leg_segments(70, stature_mm=1750, foot_length_mm=v), [(1e-3, 0)]),
+        (lambda v: leg_segments(70, stature_mm=1750, ankle_to_ball_mm=v, table="winter_2009"), [(1e-3, 0)]),
+        (lambda v: check_segment_lengths(1750, thigh_length_mm=v), [(343.1, 342.9), (514.4, 514.6)]),
+        (lambda v: leg_inertia(70, Leg(430, 430, v)), [(1e-3, 0)]),
+        (lambda v: leg_inertia(70, Leg(430, 430, 150, v)), [(1e-3, 0), (89.9, 90)]),
+    ],
+)
+def test_limits_are_where_they_are_said_to_be(accepted, refused):
+    for inside, outside in refused:
+        accepted(inside)
+        with pytest.raises(OutOfRangeError):
+            accepted(outside)
+
+
+def test_the_worst_length_and_its_own_rider_are_named():
+    with pytest.raises(OutOfRangeError, match=r"received 300; allowed: 392 to 588 for a stature of 2000 mm"):
+        check_segment_lengths([1750, 2000], thigh_length_mm=[430, 300])

@@ -253,3 +253,53 @@ def test_errors_say_what_was_received_and_what_is_allowed(call, words):
         call()
     for word in words:
         assert word in str(error.value)
+
+
+@pytest.mark.parametrize(
+    ("call", "limits"),
+    [
+        (lambda v: hip_flexion_deg([0, 0], [1, 0], v), [(-90, -90.1), (90, 90.1)]),
+        (lambda v: convert_knee_angle_deg(v, "flexion", "flexion"), [(-360, -360.1), (360, 360.1)]),
+        (
+            lambda v: convert_hip_angle_deg(v, "thigh below horizontal", "thigh below horizontal"),
+            [(-360, -360.1), (360, 360.1)],
+        ),
+        (
+            lambda v: convert_hip_angle_deg(0, "thigh to pelvis", "thigh to pelvis", pelvis_forward_tilt_deg=v),
+            [(-90, -90.1), (90, 90.1)],
+        ),
+        (
+            lambda v: convert_hip_angle_deg(0, "trunk to thigh", "trunk to thigh", trunk_angle_deg=v),
+            [(-90, -90.1), (180, 180.1)],
+        ),
+        (lambda v: convert_ankle_angle_deg(v, "dorsiflexion", "dorsiflexion"), [(-360, -360.1), (360, 360.1)]),
+        (
+            lambda v: convert_ankle_angle_deg(0, "dorsiflexion", "dorsiflexion", toe_line_below_sole_deg=v),
+            [(0, -0.1), (60, 60.1)],
+        ),
+        (
+            lambda v: convert_ankle_angle_deg(0, "dorsiflexion", "dorsiflexion", standing_plantar_flexion_deg=v),
+            [(-60, -60.1), (60, 60.1)],
+        ),
+        (lambda v: project_sagittal_mm([[0, 0, 0]], warn_above_deg=v), [(0, -0.1), (90, 90.1)]),
+    ],
+)
+def test_limits_are_where_they_are_said_to_be(call, limits):
+    for inside, outside in limits:
+        call(inside)
+        with pytest.raises(OutOfRangeError):
+            call(outside)
+
+
+def test_the_warning_is_laid_at_the_callers_door():
+    with pytest.warns(OutOfPlaneWarning, match="limit 10°") as caught:
+        project_sagittal_mm([[0, 0, 0], [0, -400, 300]])
+    assert caught[0].filename == __file__
+
+
+def test_directions_of_the_room_may_be_off_by_rounding_only():
+    project_sagittal_mm([[0, 0, 0]], up=(0, 1, 0), right=(0, 5e-7, 1))
+    with pytest.raises(OutOfRangeError, match="right angle"):
+        project_sagittal_mm([[0, 0, 0]], up=(0, 1, 0), right=(0, 1e-5, 1))
+    with pytest.raises(OutOfRangeError, match="right angle"):
+        project_sagittal_mm([[0, 0, 0]], up=(0, 1, 0), right=(0, -1e-5, 1))
