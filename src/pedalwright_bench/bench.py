@@ -17,33 +17,10 @@ from matplotlib.artist import Artist
 from matplotlib.figure import Figure
 
 from pedalwright.errors import OutOfRangeError, PedalwrightError
+from pedalwright_bench.words import plain, unbroken
 
 Layout = Literal["wide", "narrow"]
 LAYOUTS: tuple[Layout, ...] = ("wide", "narrow")
-
-
-def plain(value: float, unit: str) -> str:
-    """Say a value with its unit.
-
-    Parameters
-    ----------
-    value : float
-        The value. [unit]
-    unit : str
-        Its unit.
-
-    Returns
-    -------
-    str
-        For example "200 W"; a degree sign follows without a space, and minus is a real minus sign.
-
-    Examples
-    --------
-    >>> plain(200.0, "W"), plain(-2.5, "°")
-    ('200 W', '−2.5°')
-    """
-    number = f"{value:g}".replace("-", "−")
-    return f"{number}{unit}" if unit == "°" else f"{number} {unit}"
 
 
 @dataclass(frozen=True)
@@ -256,6 +233,10 @@ class Bench:
                 f"bench {self.name}: received {len(values)} values; allowed: {len(sliders)}; give one a slider"
             )
         return self.model(self.inputs(**{s.name: s.values[s.index(v)] for s, v in zip(sliders, values, strict=True)}))
+
+    def say(self, results: Any) -> str:
+        """Say the result as the page prints it: the sentence, no number torn from its unit."""
+        return unbroken(self.sentence(results))
 
     def states(self) -> Iterator[tuple[str, tuple[float, ...]]]:
         """Every combination of slider values with its key, the last slider running fastest."""

@@ -126,7 +126,7 @@ class LiveBench(widgets.VBox):
 
     def _redraw(self, *values: float) -> None:
         results = self._bench.at(*values)
-        sentence = escape(self._bench.sentence(results))
+        sentence = escape(self._bench.say(results))
         buffer = io.BytesIO()
         self._canvas.image(results).save(buffer, "WEBP", quality=84, method=0)
         coded = base64.b64encode(buffer.getvalue()).decode("ascii")

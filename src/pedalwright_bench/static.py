@@ -1,15 +1,21 @@
 """A bench as a fragment of a page that needs no kernel: native controls that swap frames drawn beforehand."""
 
 import json
-from html import escape
+from html import escape as escape_marks
 from typing import Any
 
 from pedalwright_bench.bench import Bench, Prediction, Slider
 from pedalwright_bench.sources import fingerprint
 from pedalwright_bench.style import SIZE_PX
+from pedalwright_bench.words import unbroken
 
 FOLDER = "_static/benches"
 NARROW_MEDIA = "(max-width: 600px)"
+
+
+def escape(text: str) -> str:
+    """Make text safe inside a page, and keep numbers with their units."""
+    return escape_marks(unbroken(text))
 
 
 class StaticBench:
@@ -45,7 +51,7 @@ def static(bench: Bench, folder: str = FOLDER) -> StaticBench:
     states = list(bench.states())
     first = "-".join(str(s.middle) for s in bench.sliders)
     results = [bench.at(*values) for _, values in states]
-    sentences = [bench.sentence(result) for result in results]
+    sentences = [bench.say(result) for result in results]
     start = [key for key, _ in states].index(first)
     data = {
         "address": address,

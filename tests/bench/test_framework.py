@@ -6,9 +6,10 @@ import pytest
 
 from pedalwright.errors import OutOfRangeError, PedalwrightError
 from pedalwright_bench import show
-from pedalwright_bench.bench import Choice, Prediction, Slider, bench, bench_names, plain, slider, sliders_of
+from pedalwright_bench.bench import Choice, Prediction, Slider, bench, bench_names, slider, sliders_of
 from pedalwright_bench.modes import is_live
 from pedalwright_bench.static import StaticBench
+from pedalwright_bench.words import plain, unbroken
 
 
 def test_a_slider_lists_its_values_and_finds_their_place():
@@ -49,6 +50,12 @@ def test_fields_without_a_slider_are_no_inputs_to_move():
 
 def test_values_are_said_with_their_unit():
     assert [plain(v, u) for v, u in ((200, "W"), (0.5, "mm"), (-3, "°"))] == ["200 W", "0.5 mm", "−3°"]
+
+
+def test_numbers_keep_their_units():
+    gap = "\N{NO-BREAK SPACE}"
+    assert unbroken("39 N·m, 84 %, 200 W at 90 rpm") == f"39{gap}N·m, 84{gap}%, 200{gap}W at 90{gap}rpm"
+    assert unbroken("sectors 4 to 6 Wren 3 mm²") == f"sectors 4 to 6 Wren 3{gap}mm²"
 
 
 @pytest.mark.parametrize("right", [0, 2])

@@ -37,8 +37,8 @@ def test_live_and_frames_agree_on_fifty_inputs(live):
         for slider, value in zip(live.sliders, values, strict=True):
             slider.value = value
         results = BENCH.at(*values)
-        assert live.sentence.value == BENCH.sentence(results)
-        assert f'alt="{BENCH.sentence(results)}"' in live.picture.value
+        assert live.sentence.value == BENCH.say(results)
+        assert f'alt="{BENCH.say(results)}"' in live.picture.value
         drawn = np.asarray(frames.image(results), int)
         assert np.abs(np.asarray(picture_of(live), int) - drawn).mean() < 3  # the live picture is compressed with loss
 
@@ -78,7 +78,7 @@ def test_a_burst_of_events_is_drawn_once_or_twice_and_ends_on_the_newest(live):
     assert 1 <= len(drawn) <= 2
     assert drawn[-1] == (200.0, 40.0)
     assert STALE not in live.picture._dom_classes
-    assert live.sentence.value == BENCH.sentence(BENCH.at(200, 40))
+    assert live.sentence.value == BENCH.say(BENCH.at(200, 40))
 
 
 def test_what_is_asked_while_at_work_is_done_afterwards():
@@ -122,7 +122,7 @@ def test_in_a_kernel_a_dragged_slider_ends_on_its_last_place_with_few_pictures()
             }
             client.shell_channel.send(client.session.msg("comm_msg", content))
         pictures, last, until = 0, "", time.monotonic() + 20
-        expected = BENCH.sentence(BENCH.at(200, 40))
+        expected = BENCH.say(BENCH.at(200, 40))
         while last != expected and time.monotonic() < until:
             message = client.get_iopub_msg(timeout=20)
             state = message["content"].get("data", {}).get("state", {}) if message["msg_type"] == "comm_msg" else {}

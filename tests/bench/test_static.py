@@ -65,7 +65,7 @@ def test_ids_are_unique_and_every_control_has_a_label(soup):
 
 
 def test_the_picture_states_its_result(found, soup):
-    sentence = found.sentence(found.at(*found.defaults))
+    sentence = found.say(found.at(*found.defaults))
     image = soup.find("img")
     assert image["alt"] == soup.find("output").get_text() == sentence
     assert soup.find("output")["aria-live"] == "polite"
@@ -79,7 +79,7 @@ def test_the_picture_states_its_result(found, soup):
 
 def test_every_state_has_its_own_sentence_in_order(found, soup):
     data = json.loads(soup.find("script", class_="bench-data").string)
-    assert data["sentences"] == [found.sentence(found.at(*values)) for _, values in found.states()]
+    assert data["sentences"] == [found.say(found.at(*values)) for _, values in found.states()]
     assert len(set(data["sentences"])) == len(data["sentences"])
     assert [s["said"] for s in data["sliders"]] == [[s.say(v) for v in s.values] for s in found.sliders]
     assert [s["start"] for s in data["sliders"]] == [s.middle for s in found.sliders]
@@ -98,7 +98,7 @@ def test_text_is_escaped_and_the_data_cannot_end_the_script(tiny):
     assert "Everything &lt;/script&gt; there is." in html
     assert html.count("</script>") == 1
     data = json.loads(BeautifulSoup(html, "html.parser").find("script").string)
-    assert data["sentences"][0] == "Side 1 mm & area 1 mm², lifted 0."
+    assert data["sentences"][0] == "Side 1\N{NO-BREAK SPACE}mm & area 1\N{NO-BREAK SPACE}mm², lifted 0."
 
 
 def test_another_folder_of_frames_can_be_named(tiny):

@@ -6,7 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from pedalwright_bench.bench import bench
+from pedalwright_bench.bench import bench, bench_names
+from pedalwright_bench.words import unbroken
 
 BENCH = bench("lever-tangency")
 PAGE_LIMIT_BYTES = 2_500_000
@@ -43,7 +44,7 @@ def test_both_sliders_change_picture_and_sentence_by_keyboard(visit, url):
     page.keyboard.press("ArrowLeft")
     settled(page)
     start = shown(page)
-    assert start[1] == BENCH.sentence(BENCH.at(200, 0))
+    assert start[1] == BENCH.say(BENCH.at(200, 0))
     pixels = [page.locator(f"{FIGURE} img").screenshot()]
     states = [start]
     for slider, key, values in ((EFFORT, "ArrowRight", (225, 0)), (SADDLE, "ArrowLeft", (225, -10))):
@@ -52,7 +53,7 @@ def test_both_sliders_change_picture_and_sentence_by_keyboard(visit, url):
         settled(page)
         states.append(shown(page))
         pixels.append(page.locator(f"{FIGURE} img").screenshot())
-        assert states[-1][1] == BENCH.sentence(BENCH.at(*values))
+        assert states[-1][1] == BENCH.say(BENCH.at(*values))
         assert page.locator(f"{FIGURE} img").get_attribute("alt") == states[-1][1]
     assert len({source for source, _ in states}) == len({sentence for _, sentence in states}) == len(set(pixels)) == 3
     assert page.locator(SADDLE).get_attribute("aria-valuetext") == "10 mm forward"
@@ -74,7 +75,7 @@ def test_keyboard_alone_goes_from_guess_to_sliders_to_reset(visit, url):
     page.keyboard.press("ArrowDown")
     replies = page.locator(f"{FIGURE} .bench-reply")
     assert [replies.nth(i).is_visible() for i in range(4)] == [False, True, False, False]
-    assert replies.nth(1).inner_text() == BENCH.prediction(BENCH.at(200, 0)).choices[1].reply
+    assert replies.nth(1).inner_text() == unbroken(BENCH.prediction(BENCH.at(200, 0)).choices[1].reply)
     for expected in (EFFORT, SADDLE, f"{FIGURE} .bench-reset"):
         page.keyboard.press("Tab")
         assert page.locator(expected).evaluate("element => element === document.activeElement")
@@ -132,7 +133,7 @@ def test_a_phone_gets_the_narrow_picture_and_no_sideways_scrolling(visit, url):
     settled(page)
     source, sentence = shown(page)
     assert "/narrow/0-4.webp" in source
-    assert sentence == BENCH.sentence(BENCH.at(100, 0))
+    assert sentence == BENCH.say(BENCH.at(100, 0))
     assert page.evaluate("document.documentElement.scrollWidth") <= 390
     image = page.locator(f"{FIGURE} img").bounding_box()
     assert image["height"] / image["width"] == pytest.approx(1300 / 780, rel=0.01)
@@ -158,9 +159,9 @@ def test_without_scripts_the_first_picture_and_its_sentence_are_there(launch, ur
     picture.scroll_into_view_if_needed()
     assert picture.is_visible()
     assert "/wide/4-4.webp" in picture.get_attribute("src")
-    assert page.locator(f"{FIGURE} .bench-sentence").inner_text() == BENCH.sentence(BENCH.at(200, 0))
+    assert page.locator(f"{FIGURE} .bench-sentence").inner_text() == BENCH.say(BENCH.at(200, 0))
     assert page.locator(EFFORT).is_disabled()
-    assert page.get_by_text("The sliders need JavaScript").is_visible()
+    assert page.locator(f"{FIGURE} .bench-without-script").is_visible()
     browser.close()
 
 
@@ -173,7 +174,7 @@ def test_it_works_from_a_file(visit, request, where):
     settled(page)
     source, sentence = shown(page)
     assert "/wide/4-8.webp" in source
-    assert sentence == BENCH.sentence(BENCH.at(200, 40))
+    assert sentence == BENCH.say(BENCH.at(200, 40))
 
 
 def test_a_picture_that_does_not_come_is_told_and_the_result_still_said(visit, own_page_folder, serve):
@@ -183,7 +184,7 @@ def test_a_picture_that_does_not_come_is_told_and_the_result_still_said(visit, o
     page.focus(EFFORT)
     page.keyboard.press("ArrowRight")
     page.wait_for_selector(f"{FIGURE}.bench-missing")
-    assert shown(page)[1] == BENCH.sentence(BENCH.at(225, 0))
+    assert shown(page)[1] == BENCH.say(BENCH.at(225, 0))
     page.keyboard.press("ArrowRight")
     settled(page)
     assert page.locator(f"{FIGURE}.bench-missing").count() == 0
@@ -210,4 +211,26 @@ def test_sliders_follow_what_the_browser_restored(visit, own_page_folder, serve)
     page.evaluate("slider => { document.querySelector(slider).value = 300; }", EFFORT)
     page.locator(EFFORT).dispatch_event("input")
     settled(page)
-    assert shown(page)[1] == BENCH.sentence(BENCH.at(300, 0))
+    assert shown(page)[1] == BENCH.say(BENCH.at(300, 0))
+
+
+@pytest.mark.parametrize("name", bench_names())
+def test_every_bench_has_a_page_in_the_book_and_answers_there(visit, book_folder, book_url, name):
+    pages = [path for path in book_folder.glob("*.html") if f'data-bench="{name}"' in path.read_text(encoding="utf8")]
+    assert pages, f"no page shows the bench {name}; add a cell with show({name!r})"
+    found = bench(name)
+    seen = visit(f"{book_url}/{pages[0].name}")
+    figure = seen.page.locator(f"#bench-{name}")
+    sliders = figure.locator("input[type=range]")
+    for i in range(sliders.count()):
+        sliders.nth(i).focus()
+        seen.page.keyboard.press("End")
+    ends = tuple(s.values[-1] for s in found.sliders)
+    assert figure.locator(".bench-sentence").inner_text() == found.say(found.at(*ends))
+    key = "-".join(str(len(s.values) - 1) for s in found.sliders)
+    seen.page.wait_for_function(
+        "([name, key]) => { const i = document.querySelector(`#bench-${name} img`);"
+        " return i.complete && i.naturalWidth > 0 && i.currentSrc.includes(`/${key}.webp`); }",
+        arg=[name, key],
+    )
+    assert seen.complaints == []
