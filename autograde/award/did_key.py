@@ -1,6 +1,6 @@
 """Public Ed25519 keys written as ``did:key``: the key itself is the name, nothing has to be looked up.
 
-References: w3c_did_key, multibase, multicodec.
+References: w3c_did_key.
 """
 
 from __future__ import annotations
