@@ -65,12 +65,13 @@ frames: $(VENV)/.run ## draw the pictures of the benches (only those that change
 
 book: frames practice ## build the book into .build/_build/html
 	@echo "Building the book"
-	@PEDALWRIGHT_BOOK=1 $(BIN)/jupyter-book build book --all -W -n -q --config _config.yml --path-output .build
+	@PEDALWRIGHT_BOOK=1 $(BIN)/jupyter-book build book --all -W -n -q --config _config.yml --path-output .build > .build/book.log 2>&1 \
+	  || { cat .build/book.log; exit 1; }
 	@echo "The book: $(SITE)/index.html"
 
 .PHONY: demo
 demo: book ## build the book and run the invented cohort from hand-out to report
-	@$(BIN)/pedalwright demo $(DEMO)
+	@$(BIN)/pedalwright demo $(DEMO) --book "file://$(CURDIR)/$(SITE)"
 	@echo "The book: $(SITE)/index.html"
 
 .PHONY: lint test
