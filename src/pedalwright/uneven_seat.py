@@ -8,7 +8,6 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from pedalwright._choices import chosen
 from pedalwright._typing import Floats, Numbers
 from pedalwright.constants import HIP_JOINT_WIDTH_MM
 from pedalwright.errors import UnreachablePositionError, checked
@@ -237,13 +236,13 @@ def uneven_seat(
     (True, True)
     """
     shift = pelvis_shift_mm(pelvic_obliquity_deg, hip_above_seat_mm, slide_mm)
-    slope = np.radians(checked("pelvic_obliquity_deg", pelvic_obliquity_deg))
+    slope = np.radians(np.asarray(pelvic_obliquity_deg, dtype=np.float64))
     half_hips = checked("hip_joint_width_mm", hip_joint_width_mm, above=0) / 2
     half_stance = checked("stance_width_mm", position.stance_width_mm, above=0) / 2
     level = solve_stroke(leg, position, None, pedal_angle_deg)
     inward, flexion = {}, {}
-    for side in SIDES:
-        outward = -chosen("side", side, SIDES)
+    for side, toward in SIDES.items():
+        outward = -toward
         raised = checked("hip_above_saddle_mm", position.hip_above_saddle_mm) + outward * half_hips * np.sin(slope)
         stroke = solve_stroke(leg, replace(position, hip_above_saddle_mm=raised), None, pedal_angle_deg)
         even = knee_lateral_mm(level, leg, outward * half_hips, outward * half_stance)

@@ -189,3 +189,22 @@ def test_unusable_input_raises_the_one_clear_error(call):
 def test_the_error_begins_with_the_name_of_the_input(call, name):
     with pytest.raises(OutOfRangeError, match=f"^{name}"):
         call()
+
+
+def test_probabilities_of_two_feet_keep_the_classes_on_the_last_axis():
+    assert arch_class_probability([0.28, 0.41], 0.01).shape == (2, 3)
+
+
+def test_small_sizes_are_allowed():
+    assert arch_height_index(0.3, 0.9) == pytest.approx(1 / 3)
+    assert arch_flexibility_mm_per_kn(0.9, 0.5, 0.5) == pytest.approx(0.4 / (0.4 * 0.5 * 9.80665 / 1000))
+    assert arch_drop_mm(0.5, 100.0) == pytest.approx(0.05)
+
+
+def test_messages_say_what_to_do():
+    with pytest.raises(
+        OutOfRangeError, match=r"; check that height and length are both in mm and that it is this length$"
+    ):
+        arch_height_index(6.2, 182.0)
+    with pytest.raises(OutOfRangeError, match=r"; give the index by truncated length$"):
+        arch_z(0.9)

@@ -153,3 +153,20 @@ def test_unusable_input_raises_an_error_that_names_it(call, name):
 def test_ends_of_the_ranges_are_allowed():
     assert tibial_rotation_deg([-45.0, 45.0]) == pytest.approx([-30.6, 30.6])
     assert foot_collapse(0.0, 0.0, LEG, 0.0, held_share=[0.0, 1.0]).eversion_deg.tolist() == [0.0, 0.0]
+
+
+def test_by_hand_with_the_defaults_and_with_another_lever():
+    """A drop of 3.5 mm on a lever of 35 mm is 5.739° of roll, on 70 mm 2.866°; nothing held, no wedge."""
+    assert foot_collapse(3.5, 1.0, LEG, 70.0).eversion_deg == pytest.approx(6.739, abs=1e-3)
+    assert foot_collapse(3.5, 1.0, LEG, 70.0, arch_lever_mm=70.0).eversion_deg == pytest.approx(3.866, abs=1e-3)
+
+
+def test_a_negative_drop_is_refused_even_where_all_of_it_is_held():
+    with pytest.raises(OutOfRangeError, match=r"^arch_drop_mm"):
+        foot_collapse(-1.0, 0.0, LEG, 70.0, held_share=1.0)
+
+
+def test_small_levers_are_allowed_and_the_message_says_what_to_do():
+    assert arch_eversion_deg(0.25, 0.5) == pytest.approx(30.0)
+    with pytest.raises(OutOfRangeError, match=r"; check drop and lever, both in mm$"):
+        arch_eversion_deg(40.0)

@@ -108,3 +108,9 @@ def test_prevalence_figures_stand_side_by_side_and_contradict_each_other():
 def test_unusable_input_raises_an_error_that_names_it(call, name):
     with pytest.raises(OutOfRangeError, match=f"^{name}: received .* allowed"):
         call()
+
+
+def test_small_widths_are_allowed():
+    assert forefoot_tilt_deg(0.5, 0.0, 0.5) == pytest.approx(45.0)
+    assert wedge_angle_deg(0.5, 0.5) == pytest.approx(45.0)
+    assert wedge_height_mm(30.0, 0.5) == pytest.approx(0.5 * np.tan(np.radians(30)))

@@ -160,3 +160,48 @@ def test_ends_of_the_ranges_are_allowed():
 def test_a_position_out_of_reach_raises_its_own_error():
     with pytest.raises(UnreachablePositionError):
         hip_closure(LEG, Position(900.0, 200.0, 170.0))
+
+
+def test_a_roll_by_hand():
+    """30 mm ahead and 80 mm above, rolled 30°: 30·cos + 80·sin and 80·cos − 30·sin."""
+    start = Position(740.0, 200.0, 170.0, hip_above_saddle_mm=80.0, hip_ahead_of_saddle_mm=30.0)
+    after = rolled_forward(start, 30.0)
+    assert after.hip_ahead_of_saddle_mm == pytest.approx(65.981, abs=1e-3)
+    assert after.hip_above_saddle_mm == pytest.approx(54.282, abs=1e-3)
+
+
+def test_tilt_counts_from_the_back_spine_wherever_it_lies():
+    assert pelvic_tilt_deg([400.0, 800.0], [300.0, 900.0]) == pytest.approx(45.0)
+    assert pelvic_tilt_deg([0.5, 0.0], [0.0, 0.0]) == 0
+    with pytest.raises(OutOfRangeError, match=r"; swap the points; x is forward$"):
+        pelvic_tilt_deg([100.0, 0.0], [300.0, 0.0])
+
+
+def test_defaults_by_hand():
+    """2·60·(20° in radians)·tan 37.5° = 32.14 mm less; a level pedal."""
+    assert bearing_width_mm(120.0, 20.0) == pytest.approx(120 - 32.14, abs=0.005)
+    assert hip_closure(LEG, POSITION) == hip_closure(LEG, POSITION, pedal_angle_deg=0.0)
+
+
+def test_messages_say_what_to_do():
+    with pytest.raises(OutOfRangeError, match=r"; measure between the bones, in mm$"):
+        bearing_width_mm(12.0, 0.0)
+    with pytest.raises(
+        OutOfRangeError, match=r"; allowed: \(forward, up\) on the last axis; give two numbers a point$"
+    ):
+        pelvic_tilt_deg([1.0], [0.0])
+
+
+def test_every_whole_degree_of_the_crank_is_looked_at_for_each_rider():
+    positions = Position(np.linspace(700.0, 745.0, 10), 200.0, 170.0)
+    found = hip_closure(LEG, positions, pedal_angle_deg=4.0)
+    stroke = solve_stroke(LEG, positions, np.arange(360.0), 4.0)
+    assert found.greatest_at_crank_deg.tolist() == np.argmax(stroke.hip_flexion_deg, axis=-1).tolist()
+    assert len(set(found.greatest_at_crank_deg % 2)) == 2
+    assert found.least_trunk_thigh_deg == pytest.approx(stroke.trunk_thigh_angle_deg.min(axis=-1))
+
+
+def test_small_sizes_are_allowed():
+    assert bearing_width_mm(120.0, 10.0, rocker_radius_mm=0.5) < 120
+    assert bearing_width_mm(60.0, 60.0, least_width_mm=0.5) == 0.5
+    assert bone_margin_mm(0.8, 0.4) == pytest.approx(0.2)

@@ -147,3 +147,42 @@ def test_a_hip_lifted_out_of_reach_raises_its_own_error():
 def test_unusable_input_raises_an_error_that_names_it(call, name):
     with pytest.raises(OutOfRangeError, match=f"^{name}"):
         call()
+
+
+def test_knees_by_hand_from_hips_stance_and_slope():
+    """Hips 170 mm apart and pedals 250 mm apart, 80 mm above the seat, a slope of 6°, the toe 10° down."""
+    slope = np.radians(6.0)
+    shift = -80 * np.sin(slope)
+    seat = uneven_seat(LEG, POSITION, 6.0, pedal_angle_deg=10.0)
+    level = solve_stroke(LEG, POSITION, None, 10.0)
+    for side, knee in ((1, seat.right_knee_inward_mm), (-1, seat.left_knee_inward_mm)):
+        place = replace(POSITION, hip_above_saddle_mm=30.0 + side * 85 * np.sin(slope))
+        stroke = solve_stroke(LEG, place, None, 10.0)
+        even = knee_lateral_mm(level, LEG, side * 85.0, side * 125.0)
+        moved = knee_lateral_mm(stroke, LEG, shift + side * 85 * np.cos(slope), side * 125.0)
+        assert knee == pytest.approx(side * (even - moved), abs=1e-9)
+
+
+def test_an_even_seat_moves_nothing_with_the_toe_down():
+    assert uneven_seat(LEG, POSITION, 0.0, pedal_angle_deg=15.0).right_knee_inward_mm == pytest.approx(np.zeros(72))
+
+
+def test_a_leg_just_long_enough_sideways_is_straight():
+    stroke = solve_stroke(LEG, POSITION, 180.0)
+    span = stroke.hip_mm[0] - stroke.ankle_mm[0]
+    beside = np.sqrt((428.75 + 430.5) ** 2 - span @ span)
+    assert knee_lateral_mm(stroke, LEG, beside - 1e-6, 0.0) == pytest.approx(beside * 430.5 / 859.25, rel=1e-6)
+
+
+def test_small_sizes_are_allowed():
+    assert pelvic_obliquity_deg(0.1, 0.0, 0.5) > 0
+    assert pelvis_shift_mm(10.0, 0.5) == pytest.approx(-0.5 * np.sin(np.radians(10)))
+    narrow = uneven_seat(LEG, replace(POSITION, stance_width_mm=0.5), 2.0, hip_joint_width_mm=0.5)
+    assert np.all(np.isfinite(narrow.right_knee_inward_mm))
+
+
+def test_the_error_says_what_to_do():
+    with pytest.raises(
+        UnreachablePositionError, match=r"mm from the midline; .* lower the saddle or bring them together$"
+    ):
+        knee_lateral_mm(solve_stroke(LEG, POSITION, 180.0), LEG, 600.0, 125.0)
