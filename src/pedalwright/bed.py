@@ -7,7 +7,6 @@ and tilts until the load and its two moments are in balance.
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from pedalwright._choices import chosen
 from pedalwright._typing import Floats, Numbers
@@ -17,6 +16,7 @@ from pedalwright.pressure import N_PER_KPA_MM2, PressureMap
 FREEDOMS = {"both": (0, 1, 2), "across": (0, 1), "along": (0, 2), "none": (0,)}
 _RESIDUAL = 1e-11
 _MOST_STEPS = 200
+_MOST_HALVINGS = 60
 
 
 @dataclass(frozen=True)
@@ -186,23 +186,27 @@ def _balance(gap: Floats, stiffness: Floats, target: Floats, basis: Floats) -> F
     soft = 1e-13 * total[:, None, None] * np.eye(target.shape[-1])
     scale = target[:, :1]
 
-    def energy(where: Floats, rows: NDArray[np.intp]) -> Floats:
-        depth = np.maximum(where @ basis - gap[rows], 0)
-        return np.asarray(0.5 * (stiffness[rows] * depth**2).sum(axis=-1) - (target[rows] * where).sum(axis=-1))
+    def energy(where: Floats) -> Floats:
+        depth = np.maximum(where @ basis - gap[open_rows], 0)
+        return np.asarray(
+            0.5 * (stiffness[open_rows] * depth**2).sum(axis=-1) - (target[open_rows] * where).sum(axis=-1)
+        )
 
+    open_rows = np.arange(len(gap))
     for _ in range(_MOST_STEPS):
-        depth = np.maximum(pose @ basis - gap, 0)
-        missing = target - (stiffness * depth) @ basis.T
-        open_rows = np.flatnonzero(np.max(np.abs(missing) / scale, axis=-1) > _RESIDUAL)
+        depth = np.maximum(pose[open_rows] @ basis - gap[open_rows], 0)
+        missing = target[open_rows] - (stiffness[open_rows] * depth) @ basis.T
+        still_open = np.max(np.abs(missing) / scale[open_rows], axis=-1) > _RESIDUAL
+        open_rows, depth, missing = open_rows[still_open], depth[still_open], missing[still_open]
         if open_rows.size == 0:
             return pose
-        bearing = stiffness[open_rows] * (depth[open_rows] > 0)
-        curvature = np.einsum("fn,cn,gn->cfg", basis, bearing, basis) + soft[open_rows]
-        step = np.linalg.solve(curvature, missing[open_rows][..., None])[..., 0]
-        before, share = energy(pose[open_rows], open_rows), np.ones(open_rows.size)
-        promised = (missing[open_rows] * step).sum(axis=-1)
-        for _ in range(60):
-            after = energy(pose[open_rows] + share[:, None] * step, open_rows)
+        bearing = stiffness[open_rows] * (depth > 0)
+        curvature = (bearing[:, None, :] * basis) @ basis.T + soft[open_rows]
+        step = np.linalg.solve(curvature, missing[..., None])[..., 0]
+        before, share = energy(pose[open_rows]), np.ones(open_rows.size)
+        promised = (missing * step).sum(axis=-1)
+        for _ in range(_MOST_HALVINGS):
+            after = energy(pose[open_rows] + share[:, None] * step)
             short = after > before - 1e-4 * share * promised + 1e-12 * np.abs(before)
             if not np.any(short):
                 break

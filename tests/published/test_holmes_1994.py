@@ -1,4 +1,4 @@
-"""Holmes, Pruitt and Whalen 1994: knee flexion of 25 to 35° at the bottom.
+"""Holmes and others 1994: knee flexion of 25 to 35° at the bottom.
 
 From memory; the window was read in papers that quote it.
 """
