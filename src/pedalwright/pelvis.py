@@ -12,38 +12,6 @@ from pedalwright.pedal_angle import PeriodicCurve
 from pedalwright.position import Leg, Position
 from pedalwright.stroke import solve_stroke
 
-
-@dataclass(frozen=True)
-class WidthReport:
-    """Sit-bone widths reported by one source.
-
-    Parameters
-    ----------
-    lower_mm, upper_mm : float
-        Range told, or mean less and plus one standard deviation. [mm]
-    sample : str
-        Who was measured.
-    source : str
-        Bibliography key, or "common practice, no source".
-
-    Examples
-    --------
-    >>> SIT_BONE_WIDTHS[0].upper_mm
-    160.0
-    """
-
-    lower_mm: float
-    upper_mm: float
-    sample: str
-    source: str
-
-
-# They disagree, and none allows a guess from body size or sex: measure.
-SIT_BONE_WIDTHS = (
-    WidthReport(80.0, 160.0, "adults, unrelated to body size", "common practice, no source"),
-    WidthReport(141.0, 169.0, "ten young women, mean 155 ± 14", "lin_2023"),
-)
-
 # Forward roll of the pelvis from sitting upright: assumptions to teach with, no source. Measure the rider.
 POSTURE_ROLL_DEG = MappingProxyType({"upright": 0.0, "relaxed": 10.0, "sporting": 20.0, "low": 30.0})
 
@@ -139,7 +107,8 @@ def bearing_width_mm(
         Radius on which the pelvis rocks forward, above 0; an assumption. [mm]
     ramus_angle_deg : array_like
         Angle between the bones that run from the sit bones to the front, 0 to below 180. The default lies
-        between the means of women (83°) and men (68°) in one study of scans; radiographs give far more. [°]
+        between the means of women (83°) and men (68°) on scans; radiographs give far more, see
+        ``pelvis_reports``. [°]
     least_width_mm : array_like
         Width at which the bones meet in front, above 0; an assumption. [mm]
 

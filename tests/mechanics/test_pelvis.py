@@ -8,13 +8,13 @@ from hypothesis import strategies as st
 from pedalwright.errors import OutOfRangeError, UnreachablePositionError
 from pedalwright.pelvis import (
     POSTURE_ROLL_DEG,
-    SIT_BONE_WIDTHS,
     bearing_width_mm,
     bone_margin_mm,
     hip_closure,
     pelvic_tilt_deg,
     rolled_forward,
 )
+from pedalwright.pelvis_reports import PUBIC_ARCH_ANGLES_DEG, SIT_BONE_WIDTHS_MM
 from pedalwright.position import Leg, Position, hip_position_mm
 from pedalwright.stroke import solve_stroke
 
@@ -117,10 +117,12 @@ def test_postures_roll_further_and_further():
     assert rolls == sorted(rolls)
 
 
-def test_reported_widths_disagree():
-    trade, study = SIT_BONE_WIDTHS
-    assert trade.upper_mm < study.upper_mm
-    assert (trade.upper_mm + trade.lower_mm) / 2 < study.lower_mm
+def test_reported_widths_and_angles_disagree():
+    trade, study = SIT_BONE_WIDTHS_MM
+    assert trade.upper < study.upper
+    assert (trade.upper + trade.lower) / 2 < study.lower
+    women_scan, _, women_radiograph, _ = PUBIC_ARCH_ANGLES_DEG
+    assert women_scan.upper < women_radiograph.lower
 
 
 @pytest.mark.parametrize(

@@ -6,7 +6,8 @@ import pytest
 from pedalwright.foot import arch_class
 from pedalwright.footbed_tier import SUPPORT_EVIDENCE, support_tier
 from pedalwright.forefoot import USUAL_SHOE_WEDGE_MM, wedge_angle_deg, wedge_edge
-from pedalwright.pelvis import SIT_BONE_WIDTHS, hip_closure
+from pedalwright.pelvis import hip_closure
+from pedalwright.pelvis_reports import SIT_BONE_WIDTHS_MM
 from pedalwright.position import Leg, Position
 from pedalwright.seat import Saddle, SitBones, saddle_load_n, sit
 from pedalwright.uneven_seat import uneven_seat
@@ -32,8 +33,8 @@ def test_high_medium_low_arch_take_significant_moderate_mild_support():
 
 
 def test_sit_bones_of_adults_lie_80_to_160_mm_apart():
-    trade = SIT_BONE_WIDTHS[0]
-    assert (trade.lower_mm, trade.upper_mm, trade.source) == (80.0, 160.0, "common practice, no source")
+    trade = SIT_BONE_WIDTHS_MM[0]
+    assert (trade.lower, trade.upper, trade.source) == (80.0, 160.0, "common practice, no source")
 
 
 def test_on_a_saddle_narrower_than_the_bones_soft_tissue_bears():

@@ -5,6 +5,7 @@ import inspect
 import pytest
 
 from pedalwright.pelvis import bearing_width_mm
+from pedalwright.pelvis_reports import PUBIC_ARCH_ANGLES_DEG
 
 
 def test_default_lies_between_the_means_of_women_and_men_on_scans():
@@ -19,3 +20,11 @@ def test_wider_arch_narrows_the_bearing_faster():
     roll = 10.0
     scan, radiograph = (120.0 - bearing_width_mm(120.0, roll, ramus_angle_deg=angle) for angle in (67.91, 104.72))
     assert radiograph / scan == pytest.approx(1.93, abs=0.01)  # tan(52.36°)/tan(33.955°), worked by hand
+
+
+@pytest.mark.parametrize(
+    ("source", "means"), [("gundogdu_kebapci_2019", [82.92, 67.91]), ("kayastha_2020", [137.15, 104.72])]
+)
+def test_means_of_women_and_men(source, means):
+    reports = [one for one in PUBIC_ARCH_ANGLES_DEG if one.source == source]
+    assert [(one.lower + one.upper) / 2 for one in reports] == pytest.approx(means)

@@ -1,13 +1,14 @@
 """Lin, Wang and Chen 2023, abstract: ten women, sit bones 155 ± 14 mm; best on a saddle 10 mm wider than the bones."""
 
 from pedalwright.fit import SADDLE_WIDER_THAN_BONES_MM
-from pedalwright.pelvis import SIT_BONE_WIDTHS, bone_margin_mm
+from pedalwright.pelvis import bone_margin_mm
+from pedalwright.pelvis_reports import SIT_BONE_WIDTHS_MM
 from pedalwright.seat import Saddle, SitBones, sit
 
 
 def test_widths_stand_beside_those_of_the_trade():
-    (paper,) = (one for one in SIT_BONE_WIDTHS if one.source == "lin_2023")
-    assert (paper.lower_mm, paper.upper_mm) == (155 - 14, 155 + 14)
+    (paper,) = (one for one in SIT_BONE_WIDTHS_MM if one.source == "lin_2023")
+    assert (paper.lower, paper.upper) == (155 - 14, 155 + 14)
 
 
 def test_ten_millimetres_wider_is_five_on_each_side():
