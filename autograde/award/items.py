@@ -92,7 +92,8 @@ def discrimination_interval(
     tail = 100 * (1 - confidence) / 2
     low, high = np.full((2, matrix.shape[1]), np.nan)
     varies = np.isfinite(values).any(axis=0)
-    low[varies], high[varies] = np.nanpercentile(values[:, varies], (tail, 100 - tail), axis=0)
+    if varies.any():
+        low[varies], high[varies] = np.nanpercentile(values[:, varies], (tail, 100 - tail), axis=0)
     return low, high
 
 

@@ -7,7 +7,8 @@
 default and does not make a short one safe. (A file wrapped again by another tool with more rounds is read as well.)
 
 **Rotation.** `KeyStore.rotate` ends the old key's time and makes a new one. Awards signed before stay valid, since the
-public key file keeps every key with its dates. Rotate yearly, and when somebody who knew the passphrase leaves.
+public key file keeps every key with its dates. Rotate yearly, and when somebody who knew the passphrase leaves
+(`KeyStore.change_passphrase` alone does not help then: a copy of the file still opens with the old one).
 
 **Loss.** A lost passphrase or file cannot be recovered, and nothing signed is lost by it: rotate, publish the new
 public key file where people know to find it, sign the status list again with the new key.
@@ -163,24 +164,32 @@ class KeyStore:
             raise AwardError(f"{path} holds another key than its name says; restore it from a backup, or rotate")
         return SigningKey(key.kid, private, ring.issuer)
 
+    def change_passphrase(self, old: str, new: str) -> None:
+        """Wrap the present private key with another passphrase; AwardError as `open` and `create`."""
+        with locked(self.public_path):
+            key = self.open(old)
+            self._write(self._private_path(key.kid), key.private, new)
+
     def _add(self, ring: KeyRing, passphrase: str) -> str:
+        private = Ed25519PrivateKey.generate()
+        key = PublicKey(private.public_key().public_bytes_raw(), valid_from=utc_text(self._clock()))
+        self._write(self._private_path(key.kid), private, passphrase)
+        write_atomic(self.public_path, KeyRing(ring.issuer, (*ring.keys, key)).as_json())
+        return key.kid
+
+    def _write(self, path: Path, private: Ed25519PrivateKey, passphrase: str) -> None:
         if len(passphrase) < SHORTEST_PASSPHRASE:
             raise AwardError(
                 f"the passphrase has {len(passphrase)} characters; take at least {SHORTEST_PASSPHRASE}, for example "
                 "six random words"
             )
-        private = Ed25519PrivateKey.generate()
-        key = PublicKey(private.public_key().public_bytes_raw(), valid_from=utc_text(self._clock()))
         pem = private.private_bytes(
             serialization.Encoding.PEM,
             serialization.PrivateFormat.PKCS8,
             serialization.BestAvailableEncryption(passphrase.encode()),
         )
-        path = self._private_path(key.kid)
         write_atomic(path, pem, mode=0o600)
         path.parent.chmod(0o700)
-        write_atomic(self.public_path, KeyRing(ring.issuer, (*ring.keys, key)).as_json())
-        return key.kid
 
     def _private_path(self, kid: str) -> Path:
         return self.folder / "private" / f"{kid.split('#')[-1]}.pem"

@@ -79,6 +79,19 @@ def test_short_passphrases_and_a_second_first_key_are_refused(tmp_path, store, i
             Issuer(*wrong)
 
 
+def test_the_passphrase_is_changed(store, invented):
+    before = store.open(invented.PASSPHRASE)
+    with pytest.raises(AwardError, match="at least 15"):
+        store.change_passphrase(invented.PASSPHRASE, "short")
+    with pytest.raises(AwardError, match="does not open"):
+        store.change_passphrase("not the right passphrase", NEW)
+    store.change_passphrase(invented.PASSPHRASE, NEW)
+    assert store.open(NEW).kid == before.kid
+    assert store.open(NEW).private.private_bytes_raw() == before.private.private_bytes_raw()
+    with pytest.raises(AwardError, match="does not open"):
+        store.open(invented.PASSPHRASE)
+
+
 def test_rotation_keeps_what_was_signed_before(store, invented):
     old = store.open(invented.PASSPHRASE)
     token = sign_token({"about": "before"}, old)

@@ -13,6 +13,8 @@ from autograde.award.agreement import agreement_table, intraclass_correlation, w
 from autograde.award.consistency import decision_consistency
 from autograde.award.errors import AwardError
 from autograde.award.items import discrimination_interval, item_difficulty, item_discrimination
+from autograde.award.marks import Item, MarkTable
+from autograde.award.quality import assess_quality
 from autograde.award.reliability import cronbach_alpha, feldt_interval, kr20, standard_error_of_measurement
 
 
@@ -211,3 +213,43 @@ def test_intraclass_correlation_agrees_with_pingouin(form, row):
     found = intraclass_correlation(ratings, form)
     assert found.value == pytest.approx(reference["ICC"], abs=1e-9)
     assert (found.lower, found.upper) == pytest.approx(tuple(reference["CI95"]), abs=0.006)  # it rounds to hundredths
+
+
+def table_of(scores):
+    items = tuple(Item("case", f"task-{i}", "lever", 10) for i in range(scores.shape[1]))
+    return MarkTable(tuple(f"bird-{i}" for i in range(len(scores))), items, scores)
+
+
+def test_one_look_at_an_assessment():
+    scores = marks(60, 6)
+    scores[3, 2] = np.nan
+    scores[:, 5] = 4
+    quality = assess_quality(table_of(scores), cut_marks=30)
+    complete = np.delete(scores, 3, axis=0)
+    assert (quality.trainees, quality.left_out) == (59, 1)
+    assert quality.reliability.value == pytest.approx(pingouin.cronbach_alpha(data=pd.DataFrame(complete))[0])
+    totals = complete.sum(axis=1)
+    assert (quality.mean_marks, quality.sd_marks) == pytest.approx((totals.mean(), totals.std(ddof=1)))
+    assert quality.sem_marks == pytest.approx(totals.std(ddof=1) * np.sqrt(1 - quality.reliability.value))
+    assert quality.tasks[2].known == 59
+    assert quality.tasks[2].difficulty == pytest.approx(np.nanmean(scores[:, 2]) / 10)
+    assert quality.tasks[5].discrimination is None
+    assert quality.tasks[0].discrimination.low < quality.tasks[0].discrimination.value
+    assert 0.5 < quality.consistency.agreement < 1
+    assert quality.notes == ("1 trainee(s) wait for marks and are left out",)
+
+
+@pytest.mark.parametrize(
+    ("scores", "words"),
+    [
+        (np.full((3, 2), np.nan), "needed are at least 2 trainees"),
+        (np.array([[1.0, 2.0]]), "needed are at least 2 trainees"),
+        (np.array([[1.0, 2.0], [2.0, 1.0]]), "the same total"),
+        (np.zeros((4, 3)), "the same total"),
+        (marks(5, 3), "interval of the reliability is wide"),
+    ],
+)
+def test_too_little_to_go_by_is_said_and_not_raised(scores, words):
+    quality = assess_quality(table_of(scores), cut_marks=3)
+    assert words in " ".join(quality.notes)
+    assert len(quality.tasks) == scores.shape[1]
