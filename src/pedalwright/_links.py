@@ -141,7 +141,8 @@ def _refuse(gap: Floats, limit: Floats, crank_angle_deg: Floats, what: str, advi
     worst = np.unravel_index(int(np.argmax(gaps)), gaps.shape)
     places = int(np.count_nonzero(gaps > 0))
     more = f" (the worst of {places} places)" if places > 1 else ""
+    entry = f" of entry {list(map(int, worst[:-1]))}" if len(worst) > 1 else ""
     raise UnreachablePositionError(
-        f"the leg cannot follow the pedal: at crank angle {np.mod(angles[worst], 360):.0f}° "
+        f"the leg cannot follow the pedal: at crank angle {np.mod(angles[worst], 360):.0f}°{entry} "
         f"{what.format(gap=gaps[worst], limit=limits[worst])}{more}; {advice}"
     )

@@ -123,6 +123,55 @@ SADDLE_RULES: Mapping[str, SaddleRule] = MappingProxyType(
 )
 
 
+@dataclass(frozen=True)
+class HeightStudy:
+    """What a study found about saddle height and the cost of riding.
+
+    Parameters
+    ----------
+    source : str
+        Bibliography key.
+    favours : str
+        ``lower`` or ``higher`` saddle of those compared.
+    finding : str
+        The finding in a sentence.
+
+    Examples
+    --------
+    >>> sorted({study.favours for study in HEIGHT_STUDIES.values()})
+    ['higher', 'lower']
+    """
+
+    source: str
+    favours: str
+    finding: str
+
+
+HEIGHT_STUDIES: Mapping[str, HeightStudy] = MappingProxyType(
+    {
+        study.source: study
+        for study in (
+            HeightStudy(
+                "nordeen_snyder_1977",
+                "higher",
+                "Oxygen uptake was lowest at 100 % of the trochanter height, of 95, 100 and 105 % (from memory).",
+            ),
+            HeightStudy(
+                "peveler_green_2011",
+                "higher",
+                "Riders were more economical with 25° of knee flexion than at 109 % of the inseam (from memory).",
+            ),
+            HeightStudy(
+                "ferrer_roca_2014",
+                "lower",
+                "Gross efficiency 20.4 ± 1.3 % with the saddle 2 % lower, 19.9 ± 1.5 % with it 2 % higher.",
+            ),
+        )
+    }
+)
+"""Studies that point in opposite directions: no height is best for everyone, so no default."""
+
+
 def saddle_height_rule_mm(
     inseam_mm: Numbers | None,
     rule: str = DEFAULT_SADDLE_RULE,

@@ -329,6 +329,11 @@ def test_the_error_says_where_how_far_and_what_to_do():
         solve_stroke(LEG, Position(820, 200, 170), 180.0)
 
 
+def test_the_error_names_the_rider_among_many():
+    with pytest.raises(UnreachablePositionError, match=r"at crank angle 1\d0° of entry \[2\] hip"):
+        solve_stroke(LEG, Position([700, 710, 830, 820], 200, 170), np.arange(0, 360, 10.0))
+
+
 def test_the_gap_in_the_message_is_the_missing_length():
     hip = hip_position_mm(Position(820, 200, 170))
     ankle = np.array([0, -170]) - vector(150, -35)
