@@ -132,7 +132,7 @@ def test_no_feedback_holds_the_key(variants, right, write):
     for variant in variants:
         sheet, family = right(variant), variant.family
         keys = spellings_of_keys(variant)
-        sheets = [{}, dict.fromkeys(sheet, "12345.6 furlongs"), dict.fromkeys(sheet, "4.44")]
+        sheets = [{}, dict.fromkeys(sheet, "12345.6 furlongs"), dict.fromkeys(sheet, "7.77777777")]
         sheets += [{**sheet, task.id: write(task, value)} for _, task, value in slips_of(variant)]
         for each_sheet in sheets:
             for each in mark(variant, each_sheet).results:
