@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import io
 import math
+from functools import lru_cache
 
 from PIL import Image, ImageDraw, ImageFont
 
@@ -39,6 +40,12 @@ def badge_png(title: str, issuer: Issuer, awarded: str, token: str) -> bytes:
     bytes
         A square PNG, 640 pixels wide.
     """
+    return bake_png(_picture(title, issuer, awarded), token)
+
+
+@lru_cache(maxsize=8)
+def _picture(title: str, issuer: Issuer, awarded: str) -> bytes:
+    """Draw the badge without its token; a cohort shares it."""
     side = SIDE_PX * OVER
     image = Image.new("RGB", (side, side), PAPER)
     draw = ImageDraw.Draw(image)
@@ -53,7 +60,7 @@ def badge_png(title: str, issuer: Issuer, awarded: str, token: str) -> bytes:
         _centred(draw, "invented demonstration", y, side, BOLD, 0.034, AMBER)
     stream = io.BytesIO()
     image.resize((SIDE_PX, SIDE_PX), Image.Resampling.LANCZOS).save(stream, "PNG", optimize=True)
-    return bake_png(stream.getvalue(), token)
+    return stream.getvalue()
 
 
 def _mark(draw: ImageDraw.ImageDraw, centre: tuple[float, float], scale: float) -> None:

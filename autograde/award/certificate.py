@@ -32,7 +32,7 @@ WIDTH, HEIGHT = A4
 LEFT, RIGHT = 24 * mm, WIDTH - 20 * mm
 GAP = 10 * mm
 COLUMN = (RIGHT - LEFT - GAP) / 2
-FOOT = 62 * mm
+FOOT = 55 * mm
 """Height kept for QR code and verification."""
 MONTHS = (
     "January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November",
@@ -112,9 +112,9 @@ def certificate_pdf(certificate: Certificate) -> bytes:
     canvas.setFillColor(t.ACCENT)
     canvas.rect(0, 0, 7 * mm, HEIGHT, stroke=0, fill=1)
     top = _head(canvas, certificate)
-    top = _columns(canvas, certificate, top - 9 * mm)
-    top = _block(canvas, "Scope of practice", SCOPE_OF_PRACTICE, top - 7 * mm, tinted=True)
-    top = _block(canvas, "How the standard was set", certificate.standard.sentence, top - 5 * mm)
+    top = _columns(canvas, certificate, top - 7 * mm)
+    top = _block(canvas, "Scope of practice", SCOPE_OF_PRACTICE, top - 5 * mm, tinted=True)
+    top = _block(canvas, "How the standard was set", certificate.standard.sentence, top - 4 * mm)
     if top < FOOT:
         raise AwardError(
             f"the certificate is {(FOOT - top) / mm:.0f} mm too long for one page; shorten the lists of what was and "
@@ -129,7 +129,7 @@ def certificate_pdf(certificate: Certificate) -> bytes:
 
 def _head(canvas: Any, c: Certificate) -> float:
     """Issuer, award, name, days; gives the height reached."""
-    y = HEIGHT - 18 * mm
+    y = HEIGHT - 16 * mm
     if c.issuer.demo:
         canvas.setFillColor(t.GOLD)
         canvas.rect(7 * mm, HEIGHT - 11 * mm, WIDTH - 7 * mm, 11 * mm, stroke=0, fill=1)
@@ -138,18 +138,18 @@ def _head(canvas: Any, c: Certificate) -> float:
         y -= 8 * mm
     _line(canvas, c.issuer.name, y, t.BOLD, 11, t.ACCENT)
     _line(canvas, "Certificate of assessed competence", y - 7 * mm, t.TEXT, 10, t.MUTED)
-    y -= 21 * mm
+    y -= 19 * mm
     _line(canvas, c.blueprint.title, y, t.SERIF, 24, t.INK)
-    _line(canvas, "awarded to", y - 11 * mm, t.TEXT, 10, t.MUTED)
-    y -= 23 * mm
+    _line(canvas, "awarded to", y - 9.5 * mm, t.TEXT, 10, t.MUTED)
+    y -= 21 * mm
     _line(canvas, c.recipient, y, t.name_font(c.name_font), 28, t.INK)
     canvas.setStrokeColor(t.ACCENT)
     canvas.setLineWidth(1.2)
-    canvas.line(LEFT, y - 4.5 * mm, LEFT + 42 * mm, y - 4.5 * mm)
+    canvas.line(LEFT, y - 4 * mm, LEFT + 42 * mm, y - 4 * mm)
     days = f"Awarded on {_day(c.awarded)}"
     days += f" · valid until {_day(c.valid_until)}" if c.valid_until else " · valid without end"
-    _line(canvas, f"{days} · blueprint version {c.blueprint.version}", y - 11.5 * mm, t.TEXT, 9.5, t.INK)
-    return float(y - 11.5 * mm)
+    _line(canvas, f"{days} · blueprint version {c.blueprint.version}", y - 10.5 * mm, t.TEXT, 9.5, t.INK)
+    return float(y - 10.5 * mm)
 
 
 def _columns(canvas: Any, c: Certificate, top: float) -> float:
@@ -194,7 +194,7 @@ def _list(canvas: Any, lines: Sequence[str], x: float, y: float) -> float:
 
 
 def _block(canvas: Any, heading: str, text: str, top: float, *, tinted: bool = False) -> float:
-    pad = 4 * mm if tinted else 0
+    pad = 3.5 * mm if tinted else 0
     body = t.paragraph(text, 9)
     _, height = body.wrap(RIGHT - LEFT - 2 * pad, HEIGHT)
     bottom = top - height - 6 * mm - 2 * pad
@@ -208,12 +208,12 @@ def _block(canvas: Any, heading: str, text: str, top: float, *, tinted: bool = F
 
 def _foot(canvas: Any, c: Certificate) -> None:
     """QR code and how to verify."""
-    side = 38 * mm
+    side = 36 * mm
     canvas.setStrokeColor(t.FAINT)
     canvas.setLineWidth(0.8)
     canvas.line(LEFT, FOOT - 3 * mm, RIGHT, FOOT - 3 * mm)
-    t.draw_qr(canvas, qr_text(c.credential_id, c.token), LEFT - 3 * mm, FOOT - 6 * mm - side, side)
-    x, y, width = LEFT + side + 1 * mm, FOOT - 7.5 * mm, RIGHT - LEFT - side - 1 * mm
+    t.draw_qr(canvas, qr_text(c.credential_id, c.token), LEFT - 3 * mm, FOOT - 4.5 * mm - side, side)
+    x, y, width = LEFT + side + 1 * mm, FOOT - 6 * mm, RIGHT - LEFT - side - 1 * mm
     y = _heading(canvas, "Verify this award", x, y)
     how = (
         "This file carries the signed award. Get the issuer's public key file and status list from the issuer, then "

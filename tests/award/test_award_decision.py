@@ -122,7 +122,8 @@ def test_a_person_settles_only_what_is_borderline(table, blueprint, standard):
     for trainee in ("wren", "plover", "curlew", "siskin"):
         with pytest.raises(AwardError, match="only a borderline result"):
             settle(decide(table, trainee, blueprint, standard, on=DAY), award=True, by="Flint", statement="x" * 20)
-    for by, statement in (("", "x" * 20), ("Flint", "fine")):
+    assert settle(heron, award=True, by="Flint", statement="x" * 10).statement == "x" * 10
+    for by, statement in ((" ", "x" * 20), ("Flint", "x" * 9 + "  ")):
         with pytest.raises(AwardError, match="name and reasons"):
             settle(heron, award=True, by=by, statement=statement)
 
@@ -137,6 +138,9 @@ def test_an_appeal_is_heard_by_somebody_else_within_its_time(table, blueprint, s
     changed = after_appeal(first, second, **heard)
     assert changed.outcome is Outcome.AWARD
     assert "changed from: not yet" in changed.reasons[-1]
+    assert after_appeal(first, second, **heard | {"on": date(2025, 12, 19)}).outcome is Outcome.AWARD
+    with pytest.raises(AwardError, match="name and reasons"):
+        after_appeal(first, second, **heard | {"statement": "because"})
     with pytest.raises(AwardError, match="open until 2025-12-19"):
         after_appeal(first, second, **heard | {"on": date(2025, 12, 20)})
     with pytest.raises(AwardError, match="somebody else"):
