@@ -7,6 +7,10 @@ the salt the commitment tells nothing. A small head file tells how long the reco
 can rewrite all files can forge all of them, therefore every award issued carries the hash of its entry, and the head
 may be published.
 
+**How long.** Personal parts are needed until the last appeal is closed, and for awards as long as they may have to be
+revoked or issued again; after that, and on request, `Record.forget` deletes them. Backups hold them too: let them run
+out, or delete there as well.
+
 References: rfc_8785, fips_180_4.
 """
 
