@@ -5,7 +5,7 @@
   function openFoldsForPrint() {
     let closed = [];
     window.addEventListener("beforeprint", () => {
-      closed = Array.from(document.querySelectorAll("details.fold:not([open])"));
+      closed = Array.from(document.querySelectorAll("details.fold:not([open], .practice)"));
       closed.forEach((fold) => { fold.open = true; });
     });
     window.addEventListener("afterprint", () => closed.forEach((fold) => { fold.open = false; }));

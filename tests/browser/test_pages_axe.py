@@ -145,9 +145,13 @@ def test_search_finds_a_word_of_the_book(book_url, visit):
     assert "lever-tangency.html" in found
 
 
-def test_folds_open_for_printing(book_url, visit):
+def test_folds_open_for_printing_but_practice_cases_stay_closed(book_url, visit):
     page = visit(f"{book_url}/lever-tangency.html").page
     page.evaluate("window.dispatchEvent(new Event('beforeprint'))")
-    assert page.locator("details.fold:not([open])").count() == 0
+    assert page.locator("details.fold:not([open], .practice)").count() == 0
+    assert page.locator("details.practice[open]").count() == 0
+    page.emulate_media(media="print")
+    assert page.locator("h1").is_visible()
+    page.emulate_media(media="screen")
     page.evaluate("window.dispatchEvent(new Event('afterprint'))")
     assert page.locator("details.fold[open]").count() == 0

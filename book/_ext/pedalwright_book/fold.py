@@ -1,4 +1,4 @@
-"""A folded part of a page: native ``details``, open in print."""
+"""A folded part of a page: native ``details``, open in print unless it is a practice case."""
 
 from __future__ import annotations
 
@@ -29,7 +29,8 @@ class FoldDirective(SphinxDirective):
 def visit_fold(self: HTML5Translator, node: Fold) -> None:
     """Open the details."""
     summary = self.encode(node["summary"])
-    self.body.append(f'<details class="fold"><summary>{summary}</summary><div class="fold-body">\n')
+    classes = " ".join(["fold", *node["classes"]])
+    self.body.append(f'<details class="{classes}"><summary>{summary}</summary><div class="fold-body">\n')
 
 
 def depart_fold(self: HTML5Translator, node: Fold) -> None:

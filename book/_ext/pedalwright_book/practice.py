@@ -34,7 +34,7 @@ class PracticeDirective(SphinxDirective):
         for path in variants:
             self.env.note_dependency(str(path))
             variant = json.loads(path.read_text(encoding="utf8"))
-            fold = Fold(summary=variant["title"])
+            fold = Fold(summary=variant["title"], classes=["practice"])
             for part in variant["parts"]:
                 fold += self._part(part)
             out.append(fold)
@@ -45,7 +45,7 @@ class PracticeDirective(SphinxDirective):
             uri = (FOLDER / self.arguments[0] / part["figure"]).as_posix()
             return [nodes.image(uri=uri, alt=part["alt"], loading="lazy", classes=["practice-figure"])]
         if "task" in part:
-            answer = Fold(summary="Worked solution")
+            answer = Fold(summary="Worked solution", classes=["practice"])
             answer += self.parse_text_to_nodes(part["worked"])
             return [nodes.container("", *self.parse_text_to_nodes(part["task"]), answer, classes=["practice-task"])]
         return list(self.parse_text_to_nodes(part["text"]))
