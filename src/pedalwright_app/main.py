@@ -9,6 +9,7 @@ import click
 from pedalwright_app.cohort_commands import cohort
 from pedalwright_app.console import TeachingGroup
 from pedalwright_app.demo import demo
+from pedalwright_app.explain import explain
 
 __all__ = ["main"]
 
@@ -19,12 +20,13 @@ def main() -> None:
     """Train bicycle fitters and check what they can do.
 
     Start with `pedalwright demo`: it runs an invented cohort from roster to report in a minute. With trainees of
-    your own, go on with `pedalwright cohort --help`.
+    your own, go on with `pedalwright cohort --help`. `pedalwright explain knee flexion` says what a quantity means.
     """
 
 
 main.add_command(demo)
 main.add_command(cohort)
+main.add_command(explain)
 
 
 if __name__ == "__main__":
