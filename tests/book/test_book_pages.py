@@ -6,6 +6,9 @@ from urllib.parse import unquote, urlsplit
 
 import pytest
 
+from pedalwright.nomenclature import quantities
+from pedalwright.red_flags import MUST_NOT, RED_FLAGS
+
 SOURCES = (
     ("script", "src"),
     ("link", "href"),
@@ -141,8 +144,6 @@ def test_glossary_words_are_linked(site, page):
 
 
 def test_glossary_has_every_quantity_of_the_package(site):
-    from pedalwright.nomenclature import quantities
-
     terms = {
         " ".join(term.get_text().rstrip("#").split()).removesuffix(" (quantity)")
         for term in site.pages["glossary.html"].select("dl.glossary dt")
@@ -163,3 +164,29 @@ def test_safety_stands_at_the_beginning(site):
         "common practice",
     ):
         assert needed in words, needed
+
+
+def test_every_sign_that_stops_a_fit_stands_under_its_urgency(site):
+    boxes = {
+        "emergency": "Emergency",
+        "same day": "Same day",
+        "soon": "Soon",
+        "before the next hard ride": "First ask",
+    }
+    page = site.pages["start.html"]
+    words = {
+        box.find(class_="admonition-title").get_text().split(":")[0]: " ".join(box.get_text(" ").split())
+        for box in page.select("div.admonition")
+    }
+    for flag in RED_FLAGS:
+        assert flag.question in words[boxes[flag.urgency]], flag.name
+        assert flag.urgency == "emergency" or flag.refer_to in words[boxes[flag.urgency]]
+
+
+def test_what_a_fitter_must_not_do_is_said(site):
+    """The package's list and the page's table are worded apart; each matter must be met (no source: see the page)."""
+    words = site.text("start.html", "what-a-fitter-does").lower()
+    assert len(MUST_NOT) == 7
+    for matter in ("cause of a pain", "orthosis", "manipulate", "prevent or cure", "pain gets worse", "medicines"):
+        assert matter in words, matter
+    assert "never examines the skin" in site.text("start.html")

@@ -10,12 +10,36 @@ os.environ.setdefault("PEDALWRIGHT_BOOK", "1")
 
 from sphinx.application import Sphinx
 
-from pedalwright_book import bibstyle, drawings, evidence, fold, freshness, glossary, mathml, practice, questions, roles
+from pedalwright_book import (
+    bibstyle,
+    drawings,
+    evidence,
+    fold,
+    freshness,
+    glossary,
+    mathml,
+    practice,
+    questions,
+    roles,
+    stop_signs,
+)
 
 
 def setup(app: Sphinx) -> dict[str, Any]:
     """Register the parts; none of them needs JavaScript or a kernel to be read."""
     app.add_config_value("comments_config", {}, "html")  # jupyter-book always sets it; its reader is left out
-    for part in (freshness, mathml, bibstyle, glossary, evidence, questions, practice, fold, drawings, roles):
+    for part in (
+        freshness,
+        mathml,
+        bibstyle,
+        glossary,
+        evidence,
+        questions,
+        practice,
+        fold,
+        drawings,
+        roles,
+        stop_signs,
+    ):
         part.setup(app)
     return {"version": "1", "parallel_read_safe": True, "parallel_write_safe": True}
