@@ -201,6 +201,8 @@ class Bench:
         What the marked window means.
     notes : tuple of tuple of str
         Heading and text of what the model keeps, leaves out and rests on.
+    draft : bool
+        True until a page shows the bench: its frames are drawn on request only, and no page is asked for.
     """
 
     name: str
@@ -213,6 +215,7 @@ class Bench:
     picture: Callable[[Layout], Picture]
     target: str
     notes: tuple[tuple[str, str], ...]
+    draft: bool = False
 
     @property
     def sliders(self) -> tuple[Slider, ...]:
@@ -259,6 +262,11 @@ def bench_names() -> tuple[str, ...]:
     return tuple(
         sorted(m.name.replace("_", "-") for m in pkgutil.iter_modules(package.__path__) if not m.name.startswith("_"))
     )
+
+
+def published_names() -> tuple[str, ...]:
+    """Names of the benches that pages show: all but drafts."""
+    return tuple(name for name in bench_names() if not bench(name).draft)
 
 
 def bench(name: str) -> Bench:

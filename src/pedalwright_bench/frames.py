@@ -1,4 +1,4 @@
-"""Draw every picture of every bench before the book is built.
+"""Draw every picture of every bench that pages show, before the book is built.
 
 ``python -m pedalwright_bench.frames OUT`` draws what changed since the last time, two processes side by
 side; ``python -m pedalwright_bench.frames --picture lever-tangency OUT.png`` draws one picture.
@@ -19,7 +19,7 @@ from pathlib import Path
 from PIL import Image
 
 from pedalwright.errors import PedalwrightError
-from pedalwright_bench.bench import LAYOUTS, Bench, Layout, bench, bench_names
+from pedalwright_bench.bench import LAYOUTS, Bench, Layout, bench, bench_names, published_names
 from pedalwright_bench.canvas import Canvas
 from pedalwright_bench.sources import fingerprint
 
@@ -173,7 +173,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
             print(f"  {options.out}")
         else:
             print("Pictures of the benches", flush=True)
-            draw_all(options.out, options.only or bench_names(), force=options.force)
+            draw_all(options.out, options.only or published_names(), force=options.force)
     except PedalwrightError as error:
         print(f"{parser.prog}: {error}", file=sys.stderr)
         return 2

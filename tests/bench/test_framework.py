@@ -1,15 +1,20 @@
 """Sliders, states, the registry and the choice of mode."""
 
+import importlib
+import re
 from dataclasses import dataclass
+from pathlib import Path
 
 import pytest
 
 from pedalwright.errors import OutOfRangeError, PedalwrightError
 from pedalwright_bench import show
-from pedalwright_bench.bench import Choice, Prediction, Slider, bench, bench_names, slider, sliders_of
+from pedalwright_bench.bench import Choice, Prediction, Slider, bench, bench_names, published_names, slider, sliders_of
 from pedalwright_bench.modes import is_live
 from pedalwright_bench.static import StaticBench
 from pedalwright_bench.words import plain, unbroken
+
+BOOK = Path(__file__).parents[2] / "book"
 
 
 def test_a_slider_lists_its_values_and_finds_their_place():
@@ -122,3 +127,18 @@ def test_show_gives_a_fragment_in_a_book_and_a_widget_live(tiny, monkeypatch):
     monkeypatch.delenv("PEDALWRIGHT_BOOK")
     monkeypatch.setenv("PEDALWRIGHT_LIVE", "1")
     assert [s.value for s in show("tiny-square").sliders] == [2.0, 0.0]
+
+
+def test_a_draft_is_a_bench_that_no_page_shows(tiny):
+    assert published_names() == ("tiny-square",)
+    tiny.write_text(tiny.read_text().replace('target="None."', 'target="None.", draft=True'))
+    importlib.reload(importlib.import_module("pedalwright_bench.benches.tiny_square"))
+    assert bench_names() == ("tiny-square",)
+    assert published_names() == ()
+
+
+def test_pages_show_every_bench_but_drafts():
+    listed = re.findall(r"file: ([\w-]+)", (BOOK / "_toc.yml").read_text(encoding="utf8"))
+    pages = [(BOOK / f"{name}.md").read_text(encoding="utf8") for name in listed]
+    shown = {name for page in pages for name in re.findall(r"^show\(\"([\w-]+)\"\)", page, re.MULTILINE)}
+    assert shown == set(published_names()), "a bench on a page is no draft; a bench on no page is one"

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from pedalwright_bench.bench import bench, bench_names
+from pedalwright_bench.bench import bench, published_names
 from pedalwright_bench.words import unbroken
 
 BENCH = bench("lever-tangency")
@@ -214,7 +214,7 @@ def test_sliders_follow_what_the_browser_restored(visit, own_page_folder, serve)
     assert shown(page)[1] == BENCH.say(BENCH.at(300, 0))
 
 
-@pytest.mark.parametrize("name", bench_names())
+@pytest.mark.parametrize("name", published_names())
 def test_every_bench_has_a_page_in_the_book_and_answers_there(visit, book_folder, book_url, name):
     pages = [path for path in book_folder.glob("*.html") if f'data-bench="{name}"' in path.read_text(encoding="utf8")]
     assert pages, f"no page shows the bench {name}; add a cell with show({name!r})"
