@@ -255,15 +255,15 @@ def _recipient(credential: Mapping[str, Any], name: str, email: str) -> list[Che
         if not known.strip():
             continue
         what = "name" if kind == "name" else "e-mail address"
-        hashes = {
-            identity_hash(tidy_identity(known, kind), str(entry.get("salt", "")))
-            for entry in objects
-            if entry["identityType"] == kind and entry["hashed"]
-        }
-        fits = any(str(entry["identityHash"]).lower() in hashes for entry in objects)
+        fits = any(_same(entry, tidy_identity(known, kind)) for entry in objects if entry["identityType"] == kind)
         sentence = f"It was issued to this {what}." if fits else f"It was not issued to this {what}, or not so written."
         checks.append(Check("recipient", fits, sentence))
     return checks or [Check("recipient", None, "Whom it belongs to was not checked: no name was given to compare.")]
+
+
+def _same(entry: Mapping[str, Any], known: str) -> bool:
+    told = str(entry["identityHash"])
+    return told.lower() == identity_hash(known, str(entry.get("salt", ""))) if entry["hashed"] else told == known
 
 
 def _facts(credential: Mapping[str, Any], token: str, ring: KeyRing) -> dict[str, str]:

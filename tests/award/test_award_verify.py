@@ -190,7 +190,28 @@ def test_a_key_given_up_later_still_spoils_the_printed_page(award, check, store,
     """The token was signed before the theft; a thief can seal any page around it."""
     store.report_compromised(store.ring().keys[0].kid, invented.NOW + timedelta(days=1), "laptop stolen")
     assert check(award.token.read_bytes(), ring=store.ring()).holds
-    assert "gave up the key" in sentence(check(award.certificate.read_bytes(), ring=store.ring()), "page")
+    page = check(award.certificate.read_bytes(), ring=store.ring())
+    assert "gave up the key" in sentence(page, "page")
+    assert not page.holds
+
+
+def test_an_identity_that_another_issuer_left_readable_is_compared_as_it_is(award, check, key):
+    payload = token_payload(award.token.read_text())
+    readable = {"type": "IdentityObject", "hashed": False, "identityHash": "Wren", "identityType": "name"}
+    payload["credentialSubject"]["identifier"] = [readable]
+    token = sign_token(payload, key).encode()
+    assert check(token, name="Wren").holds
+    assert not check(token, name="Heron").holds
+
+
+def test_a_list_for_another_purpose_or_without_key_id(award, check, key, status):
+    payload = token_payload(status.read_text())
+    unnamed = jwt.encode(payload, key.private, algorithm="EdDSA").encode()
+    assert check(award.token.read_bytes(), listed=unnamed).verdict is Verdict.VERIFIED
+    for part, value in (("statusPurpose", "suspension"), ("type", "Other")):
+        changed = payload | {"credentialSubject": payload["credentialSubject"] | {part: value}}
+        found = check(award.token.read_bytes(), listed=sign_token(changed, key, kind="vc+jwt").encode())
+        assert "another purpose" in sentence(found, "revocation")
 
 
 def test_after_rotation_old_awards_hold(award, check, store, status, invented, desk):
@@ -207,6 +228,10 @@ def test_whom_it_belongs_to(award, check):
     token = award.token.read_bytes()
     assert "no name was given" in sentence(check(token), "recipient")
     assert check(token, name="  Wren  Łąkowa-Ho\u0308hn ").holds
+    address = "wren@fenwick-quay.example"
+    assert check(token, email=address).holds
+    assert not check(token, name=address).holds
+    assert not check(token, email=NAME).holds
     for wrong in ({"name": "Heron"}, {"email": "heron@fenwick-quay.example"}, {"name": NAME, "email": "x@y.example"}):
         assert not check(token, **wrong).holds
 
