@@ -187,7 +187,10 @@ def test_named_choices_carry_known_sources():
         f"{module.__name__}.{name}: {one.source}"
         for module in public_modules()
         for name, value in vars(module).items()
-        if not name.startswith("_") and hasattr(value, "values") and not inspect.isclass(value) and callable(value.values)
+        if not name.startswith("_")
+        and hasattr(value, "values")
+        and not inspect.isclass(value)
+        and callable(value.values)
         for one in value.values()
         if isinstance(getattr(one, "source", None), str)
         and one.source not in ("", "common practice, no source")

@@ -4,6 +4,7 @@ One table for the functions of force, stroke, position, targets and dynamics; en
 """
 
 import dataclasses
+import inspect
 
 import numpy as np
 import pytest
@@ -140,7 +141,7 @@ def check(name, value, ends, call):
 
 def positional_cases():
     for function, arguments, numbers in FUNCTIONS:
-        names = list(function.__code__.co_varnames[: function.__code__.co_argcount])
+        names = list(inspect.signature(function).parameters)
         for name, ends in numbers.items():
             yield pytest.param(function, arguments, names.index(name), name, ends, id=f"{function.__name__}-{name}")
 
