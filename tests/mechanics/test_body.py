@@ -200,6 +200,7 @@ def test_leg_inertia_refuses_an_impossible_foot(foot, word):
         (lambda v: leg_segments(70, stature_mm=1750, ankle_to_ball_mm=v, table="winter_2009"), [(1e-3, 0)]),
         (lambda v: check_segment_lengths(1750, thigh_length_mm=v), [(343.1, 342.9), (514.4, 514.6)]),
         (lambda v: leg_inertia(70, Leg(430, 430, v)), [(1e-3, 0)]),
+        (lambda v: leg_inertia(70, Leg(430, 430, 150), foot_length_mm=v), [(1e-3, 0)]),
         (lambda v: leg_inertia(70, Leg(430, 430, 150, v)), [(1e-3, 0), (89.9, 90)]),
     ],
 )
