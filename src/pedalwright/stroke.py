@@ -263,7 +263,7 @@ def knee_over_pedal_mm(
     -8.8
     """
     if not isinstance(pedal_angle_deg, PeriodicCurve):
-        pedal_angle_deg = np.asarray(checked("pedal_angle_deg", pedal_angle_deg, at_least=-90, at_most=90))[..., None]
+        pedal_angle_deg = _per_rider(checked("pedal_angle_deg", pedal_angle_deg))
     stroke = solve_stroke(leg, position, 90.0, pedal_angle_deg)
     front = _lengths.front_of_knee_mm(front_of_knee_mm)
     return np.asarray(stroke.knee_mm[..., 0, 0] - stroke.pedal_mm[..., 0, 0] + front)

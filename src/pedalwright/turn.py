@@ -222,7 +222,7 @@ def highest_point(values: Numbers) -> tuple[Floats, Floats]:
     top = np.argmax(curve, axis=-1)[..., None]
     here, before, after = (np.take_along_axis(curve, (top + step) % count, -1)[..., 0] for step in (0, -1, 1))
     bend = before - 2 * here + after
-    shift = np.where(bend < 0, (before - after) / (2 * np.where(bend < 0, bend, -1.0)), 0.0)
+    shift = np.divide(before - after, 2 * bend, out=np.zeros_like(bend), where=bend < 0)
     value = here - (before - after) * shift / 4
     return np.asarray(value), np.asarray(np.mod((top[..., 0] + shift) * 360 / count, 360))
 

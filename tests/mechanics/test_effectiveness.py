@@ -36,9 +36,48 @@ def test_even_torque_is_perfectly_smooth():
 
 
 def test_each_rider_has_a_figure():
-    torque = [[30, 20, -10, 0], [10, 10, 10, 10]]
+    torque = [[30, 20, -10, 0], [20, 20, 20, 20]]
     assert torque_effectiveness_pct(torque).tolist() == [80.0, 100.0]
     assert pedal_smoothness_pct(torque).tolist() == [100 / 3, 100.0]
+
+
+def test_small_loads_and_narrow_sectors_count_too():
+    assert torque_effectiveness_pct([0.02, 0.0, 0.0]) == 100
+    np.testing.assert_allclose(pedal_smoothness_pct([0.02, 0.0, 0.01]), 50)
+    narrow = index_of_effectiveness([0.01, 0.01, 0.01], [0.02, 0.02, 0.02], sector_deg=(90, 90.5))
+    np.testing.assert_allclose(narrow, 0.5)
+
+
+@pytest.mark.parametrize(
+    ("call", "message"),
+    [
+        (
+            lambda: torque_effectiveness_pct([0, 0, 0]),
+            "driving torque: received 0; allowed: above 0; check the sign: torque",
+        ),
+        (
+            lambda: pedal_smoothness_pct([0, 0, 0]),
+            "highest torque: received 0; allowed: above 0; give a turn that drives",
+        ),
+        (
+            lambda: index_of_effectiveness([1, 1, 1], [0, 0, 0]),
+            "resultant force over the sector: received 0; allowed: above 0; choose a sector with load",
+        ),
+        (lambda: index_of_effectiveness([1, 1, 1], [1, 1, 1], sector_deg=(np.nan, 90)), "sector_deg: received nan; "),
+        (lambda: index_of_effectiveness([1, 1, 1], [1, 1, 1], sector_deg=(90, 90)), "sector_deg: received (90, 90); "),
+        (lambda: index_of_effectiveness([1, 1, 1], [1, 1]), "resultant_force_n: received 2 samples; "),
+        (lambda: torques_seen_by_meter_nm([1, 2, 3], [1, 2, 3], "hub"), "meter: received 'hub'; allowed: each pedal, "),
+    ],
+)
+def test_messages(call, message):
+    with pytest.raises(OutOfRangeError) as caught:
+        call()
+    assert str(caught.value).startswith(message)
+
+
+def test_the_sector_message_ends_with_what_to_do():
+    with pytest.raises(OutOfRangeError, match=r"; add 360 to an end that lies past the top$"):
+        index_of_effectiveness([1, 1, 1], [1, 1, 1], sector_deg=(270, 90))
 
 
 # A constant push straight down: tangential F·sin θ. Over the falling half ∫sin/π = 2/π; over the turn 0 (closed form).

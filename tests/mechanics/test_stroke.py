@@ -15,6 +15,7 @@ from pedalwright.pedal_angle import constant_curve, fourier_curve, sinusoid_curv
 from pedalwright.position import Leg, Position, hip_position_mm
 from pedalwright.recorded import recorded_pedal_angle
 from pedalwright.stroke import knee_over_pedal_mm, solve_stroke
+from pedalwright.targets import saddle_for_knee_flexion
 
 LEG = Leg(428.75, 430.5, 150)
 POSITION = Position(730, 200, 170)
@@ -187,6 +188,7 @@ def test_rates_scale_with_the_cadence_and_its_square():
     np.testing.assert_allclose(fast.shank_velocity_deg_s, 2 * slow.shank_velocity_deg_s)
     np.testing.assert_allclose(fast.thigh_acceleration_deg_s2, 4 * slow.thigh_acceleration_deg_s2)
     assert solve_stroke(LEG, POSITION, EVERY_30).motion is None
+    assert fast.cadence_rpm.tolist() == [90]
 
 
 def test_evenly_spaced_pedal_angles_count_as_a_curve():
@@ -202,10 +204,27 @@ def test_uneven_pedal_angles_give_angles_but_no_rates():
     stroke = solve_stroke(LEG, POSITION, uneven, [10, 0, -10])
     assert stroke.pedal_angle_deg.tolist() == [10, 0, -10]
     np.testing.assert_allclose(stroke.knee_flexion_deg[2], solve_stroke(LEG, POSITION, 100, -10).knee_flexion_deg[0])
-    with pytest.raises(OutOfRangeError, match="build a curve"):
+    with pytest.raises(
+        OutOfRangeError, match=r"^pedal_angle_deg: received .*; allowed with a cadence: .*; build a curve"
+    ):
         solve_stroke(LEG, POSITION, uneven, [10, 0, -10], 90)
-    with pytest.raises(OutOfRangeError, match="1 or 3"):
+    with pytest.raises(
+        OutOfRangeError, match=r"^pedal_angle_deg: received 2 .*1 or 3, .*; for one value a rider add a last"
+    ):
         solve_stroke(LEG, POSITION, uneven, [10, 0])
+
+
+def test_three_even_crank_angles_are_enough_for_rates():
+    motion = solve_stroke(LEG, POSITION, [0, 120, 240], [10, 0, 5], 90).motion
+    expected = -fourier_curve([10, 0, 5]).at([0, 120, 240], 1) * 3 * np.pi
+    np.testing.assert_allclose(motion.foot_velocity_deg_s, expected)
+
+
+def test_a_leg_bent_by_a_right_angle_has_rates():
+    # Thigh level and shank upright: products of their directions that vanish must not pass for a straight leg.
+    found = saddle_for_knee_flexion(LEG, POSITION, 90, crank_angle_deg=90)
+    motion = solve_stroke(LEG, found, np.arange(0, 360, 1.0), 0.0, 60).motion
+    assert np.all(np.isfinite(motion.shank_acceleration_deg_s2))
 
 
 def test_broadcasting_over_riders_positions_and_angles():
@@ -248,6 +267,7 @@ def test_knee_over_pedal():
     np.testing.assert_allclose(knee_over_pedal_mm(LEG, POSITION, 4.0, front_of_knee_mm=45), expected + 45)
     assert knee_over_pedal_mm(LEG, POSITION, [0.0, 4.0]).shape == (2,)
     assert knee_over_pedal_mm(LEG, Position(730, [180, 200, 220], 170)).shape == (3,)
+    assert knee_over_pedal_mm(LEG, POSITION) == knee_over_pedal_mm(LEG, POSITION, 0.0)
     assert knee_over_pedal_mm(LEG, POSITION).shape == ()
 
 
@@ -334,6 +354,25 @@ def test_the_error_names_the_rider_among_many():
         solve_stroke(LEG, Position([700, 710, 830, 820], 200, 170), np.arange(0, 360, 10.0))
 
 
+def test_the_error_counts_the_places_and_names_an_angle_of_the_turn():
+    position, angles = Position(775, 200, 170), np.arange(360, 720, 10.0)
+    hip = hip_position_mm(position)
+    ankles = 170 * np.stack([np.sin(np.radians(angles)), np.cos(np.radians(angles))], -1) - vector(150, -35)
+    gaps = np.hypot(*(ankles - hip).T) - 859.25
+    places, worst = np.count_nonzero(gaps > 0), angles[np.argmax(gaps)] - 360
+    assert places > 1
+    with pytest.raises(
+        UnreachablePositionError, match=rf"angle {worst:.0f}° hip .* \(the worst of {places} places\); lower"
+    ):
+        solve_stroke(LEG, position, angles)
+    beyond, within = angles[gaps > 0], angles[gaps < 0]
+    with pytest.raises(UnreachablePositionError, match=r"the worst of 2 places"):
+        solve_stroke(LEG, position, [within[0], beyond[0], beyond[1]])
+    with pytest.raises(UnreachablePositionError) as caught:
+        solve_stroke(LEG, position, [within[0], beyond[0]])
+    assert "worst" not in str(caught.value)
+
+
 def test_the_gap_in_the_message_is_the_missing_length():
     hip = hip_position_mm(Position(820, 200, 170))
     ankle = np.array([0, -170]) - vector(150, -35)
@@ -350,8 +389,11 @@ def test_a_leg_exactly_straight_is_reached_but_has_no_rates():
     leg = Leg(430, 430, 150)
     stroke = solve_stroke(leg, position, 180.0)
     np.testing.assert_allclose(stroke.knee_flexion_deg, 0, atol=1e-3)
-    with pytest.raises(UnreachablePositionError, match="straight at crank angle 180°"):
-        solve_stroke(leg, position, 180.0, cadence_rpm=90)
+    with pytest.raises(
+        UnreachablePositionError,
+        match=r"straight at crank angle 180°, .*; allowed: a bent knee .*; lower the saddle a little$",
+    ):
+        solve_stroke(leg, position, [90.0, 540.0, 270.0], cadence_rpm=90)
 
 
 @pytest.mark.parametrize(

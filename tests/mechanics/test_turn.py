@@ -99,6 +99,13 @@ def test_too_few_or_missing_samples_are_refused(values):
         checked_curve("torque_nm", values)
 
 
+def test_counts_are_refused_under_their_own_name():
+    with pytest.raises(OutOfRangeError, match=r"^count: received 0"):
+        sampled_angles_deg(0)
+    with pytest.raises(OutOfRangeError, match=r"^sector_count: received 0"):
+        sector_edges_deg(0)
+
+
 def test_the_message_counts_the_samples():
     with pytest.raises(OutOfRangeError, match="received 2 samples"):
         mean_over_turn([[1.0, 2.0]])
