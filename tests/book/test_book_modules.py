@@ -39,6 +39,14 @@ def test_every_module_has_the_skeleton(site, toc):
         assert headings(site.pages[f"{name}.html"]) == SKELETON
 
 
+def test_modules_that_wait_for_their_benches_keep_the_skeleton_too():
+    written = [path.read_text(encoding="utf8") for path in BOOK.glob("*.md")]
+    modules = [text for text in written if re.search(r"^# Module \d: ", text, flags=re.MULTILINE)]
+    assert len(modules) >= 3
+    for text in modules:
+        assert re.findall(r"^## (.+)$", text, flags=re.MULTILINE) == SKELETON
+
+
 def test_every_module_asks_at_least_five_questions_and_covers_its_outcomes(site, toc):
     for name in toc["Modules"]:
         questions = read_questions(BOOK / "questions" / f"{name}.yml")
@@ -52,10 +60,11 @@ def test_every_module_asks_at_least_five_questions_and_covers_its_outcomes(site,
 def test_question_files_belong_to_pages_and_share_no_id(site):
     ids = []
     for path in (BOOK / "questions").glob("*.yml"):
-        page = site.pages[f"{path.stem}.html"]
+        assert (BOOK / f"{path.stem}.md").is_file()
+        page = site.pages.get(f"{path.stem}.html")
         for question in read_questions(path):
             ids.append(question.id)
-            assert page.find("form", id=question.id) is not None
+            assert page is None or page.find("form", id=question.id) is not None
     assert len(ids) == len(set(ids))
 
 
@@ -76,12 +85,22 @@ ANSWERS = {
     "lt-other-leg": 100 + 180,
     "co-included": 180 - 150,
     "co-left-crank": (90 + 180) % 360,
+    "fs-index": 64 / 188,
+    "fs-wedge-degrees": math.degrees(math.atan(3 / 90)),
+    "ps-margin": (140 - 130) / 2,
+    "ps-lever": 400 * (50 + 10) / 100,
+    "ps-index": 100 * (52 - 48) / 50,
 }
 SLIPS = {
     "lt-torque-90": {240 * 170.0, 240 * 17.0, 240 / 0.170, 0.0},
     "lt-tangential-150": {120 * math.sqrt(3), -120 * math.sqrt(3), 240.0, 240 * math.sin(150)},
     "lt-power": {21.2 * 90, 21.2 * 1.5, 2 * 200.0},
     "lt-other-leg": {100.0, 260.0, 80.0, -80.0},
+    "fs-index": {64 / 256, 188 / 64, 34.0},
+    "fs-wedge-degrees": {3.0, 3 / 90, math.degrees(math.atan(3 / 60)), math.degrees(math.atan(90 / 3))},
+    "ps-margin": {10.0, -5.0, 140 / 130},
+    "ps-lever": {160.0, 200.0, 400 * (0.5 + 10 / 50)},
+    "ps-index": {4.0, 2.0, 52.0},
 }
 
 
@@ -100,7 +119,7 @@ def test_numeric_answers_are_right_and_no_slip_lies_near_them(question):
     assert right.value == pytest.approx(ANSWERS[question.id], abs=question.tolerance)
     assert all(abs(slip.value - right.value) > 2 * question.tolerance for slip in slips)
     if question.id in SLIPS:
-        assert sorted(slip.value for slip in slips) == pytest.approx(sorted(SLIPS[question.id]), rel=2e-3)
+        assert sorted(slip.value for slip in slips) == pytest.approx(sorted(SLIPS[question.id]), rel=5e-3)
 
 
 def straight_lines(values: list[float], angle_deg: float) -> float:
