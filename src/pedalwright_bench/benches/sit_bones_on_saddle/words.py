@@ -48,9 +48,9 @@ def sentence(results: Results) -> str:
     return (
         f"On a saddle {inputs.saddle_width_mm:g} mm wide, the pelvis {roll_in_words(inputs.pelvic_roll_deg, '°')} and "
         f"the load {load_in_words(inputs.load_across_mm, 'mm')}, the pelvis bears on {results.bearing_width_mm:.0f} "
-        f"mm: the bones lie {_margin(results.margin_mm)} of the saddle, {place} the target window; they carry {bones} % "
-        f"of the load and soft tissue {100 - bones} %, with up to {float(seating.soft_peak_kpa):.0f} kPa, and the left "
-        f"side bears {float(seating.left_force_n):.0f} N and the right {float(seating.right_force_n):.0f} N."
+        f"mm: the bones lie {_margin(results.margin_mm)} of the saddle, {place} the target window; they carry "
+        f"{bones} % of the load and soft tissue {100 - bones} %, with up to {float(seating.soft_peak_kpa):.0f} kPa, and "
+        f"the left side bears {float(seating.left_force_n):.0f} N and the right {float(seating.right_force_n):.0f} N."
     )
 
 
