@@ -1,7 +1,6 @@
-"""A loopback server for built pages and a headless Chromium to open them with."""
+"""A loopback server for built pages, and what is noted while one is open."""
 
 import functools
-import os
 import shutil
 import subprocess
 import threading
@@ -12,7 +11,7 @@ from pathlib import Path
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
-from playwright.sync_api import Browser, Page, Response, sync_playwright
+from playwright.sync_api import Browser, Page, Response
 
 from pedalwright_bench.bench import bench
 from pedalwright_bench.frames import draw_all
@@ -22,10 +21,6 @@ ROOT = Path(__file__).parents[2]
 BOOK = ROOT / ".build" / "_build" / "html"
 FRAMES = ROOT / ".build" / "static" / "benches"
 HERE = Path(__file__).parent
-QUIET = [
-    *("--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking"),
-    *("--disable-component-update", "--disable-sync", "--disable-dev-shm-usage"),
-]
 WCAG_22_AA = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]
 
 
@@ -35,19 +30,6 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
         if HERE in item.path.parents:
             item.add_marker(pytest.mark.browser)
             item.add_marker(pytest.mark.xdist_group("browser"))
-
-
-def find_chromium() -> str:
-    """Path of a Chromium, or an error that says what to install."""
-    named = os.environ.get("PEDALWRIGHT_CHROMIUM")
-    found = named or next(filter(None, map(shutil.which, ("chromium", "chromium-browser", "google-chrome"))), None)
-    if not found or not shutil.which(found):
-        pytest.fail(
-            f"browser tests: found {named or 'no browser'}; allowed: a Chromium; install the Debian package chromium, "
-            "or set PEDALWRIGHT_CHROMIUM to the path of one",
-            pytrace=False,
-        )
-    return found
 
 
 class _Handler(SimpleHTTPRequestHandler):
@@ -105,27 +87,6 @@ def own_page_folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
         encoding="utf8",
     )
     return folder
-
-
-@pytest.fixture(scope="session")
-def launch() -> Iterator:
-    """Start a headless Chromium, with further switches if wanted."""
-    with sync_playwright() as driver:
-        started: list[Browser] = []
-
-        def start(*switches: str) -> Browser:
-            started.append(driver.chromium.launch(executable_path=find_chromium(), args=[*QUIET, *switches]))
-            return started[-1]
-
-        yield start
-        for browser in started:
-            browser.close()
-
-
-@pytest.fixture(scope="session")
-def browser(launch) -> Browser:
-    """One headless Chromium for most tests."""
-    return launch()
 
 
 @dataclass

@@ -1,11 +1,7 @@
 """Report and feedback opened in a browser: accessible, calm on a phone, silent on the network."""
 
-import os
-import shutil
-
 import pytest
 from axe_playwright_python.sync_playwright import Axe
-from playwright.sync_api import sync_playwright
 
 from autograde.cohort.collect import collect
 from autograde.cohort.feedback import write_feedback
@@ -19,16 +15,6 @@ pytestmark = [pytest.mark.browser, pytest.mark.xdist_group("browser")]
 
 CASE = "crank-drill"
 WCAG_22_AA = {"runOnly": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]}
-SWITCHES = ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-dev-shm-usage"]
-
-
-@pytest.fixture(scope="module")
-def browser():
-    path = os.environ.get("PEDALWRIGHT_CHROMIUM") or shutil.which("chromium") or shutil.which("google-chrome")
-    with sync_playwright() as driver:
-        opened = driver.chromium.launch(executable_path=path, args=SWITCHES)
-        yield opened
-        opened.close()
 
 
 @pytest.fixture
