@@ -1,4 +1,4 @@
-"""Work and power of a torque on a turning crank: W = ∫ τ dθ and P = τ·ω (any mechanics textbook; winter_2009, chapter 6).
+"""Work and power of a torque on a turning crank: W = ∫ τ dθ and P = τ·ω (winter_2009, as any mechanics textbook).
 
 Expected values are closed integrals and plain arithmetic, not the code under test.
 """
