@@ -115,6 +115,11 @@ class Rows:
             number.set_x(end + self._pad)
             number.set_text(words[i])
 
+    def choose(self, chosen: int) -> None:
+        """Fill the chosen row and draw the others as outlines."""
+        for number, bar in enumerate(self._bars):
+            bar.set_facecolor(bar.get_edgecolor() if number == chosen else style.CARD)
+
 
 def shade(axes: Axes, window: tuple[float, float]) -> None:
     """Shade a target window across the axes."""

@@ -47,8 +47,8 @@ def sentence(results: Results) -> str:
     return (
         f"{start}; a support that {filled_in_words(inputs.filled_pct, '%')} touches "
         f"{float(shaped.midfoot_area_mm2) / 100:.0f} cm² there, which bear {100 * midfoot_share(shaped):.1f} %, and "
-        f"the highest pressure is {float(shaped.peak_pressure_kpa):.1f} kPa, {abs(results.peak_change_pct):.1f} % {way} "
-        f"and {place} the target window."
+        f"the highest pressure is {float(shaped.peak_pressure_kpa):.1f} kPa, {abs(results.peak_change_pct):.1f} % "
+        f"{way} and {place} the target window."
     )
 
 
