@@ -41,7 +41,7 @@ class Results:
     @property
     def peak_in_target(self) -> bool:
         """Whether the highest pressure is no higher than on the flat support."""
-        return self.shaped.peak_pressure_kpa <= self.flat.peak_pressure_kpa * (1 + 1e-9)
+        return bool(self.shaped.peak_pressure_kpa <= self.flat.peak_pressure_kpa * (1 + 1e-9))
 
 
 def midfoot_share(footing: Footing) -> float:

@@ -46,8 +46,8 @@ class Footprints:
         )
         axes.add_line(self._load)
         self._texts = [
-            axes.text(*place, word, ha="center", va="center", fontsize=small, color=style.MUTED, path_effects=HALO)
-            for place, word in (
+            axes.text(x, y, word, ha="center", va="center", fontsize=small, color=style.MUTED, path_effects=HALO)
+            for (x, y), word in (
                 ((0, load), "load"),
                 ((0, -8), "outer   inner"),
                 ((-2 * BESIDE_MM + 10, -8), "inner"),
