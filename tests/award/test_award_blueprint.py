@@ -26,6 +26,9 @@ def test_entries_left_out_have_their_usual_values():
     )
     assert (plan.attempts, plan.appeal_days, plan.valid_years, plan.gates) == (1, 28, None, ())
     assert plan.competencies[0].minimum_pct == 0
+    gate = '[[gates]]\ncase = "c"\ntask = "refer"\nwhy = "Safety first."\n'
+    base = 'title = "T"\nversion = "1"\n[competencies.a]\nname = "A"\n[cases.c]\nname = "C"\nmarks = {a = 1}\n'
+    assert read_blueprint(base + gate).gates[0].minimum_pct == 100
 
 
 @pytest.mark.parametrize(
@@ -38,6 +41,7 @@ def test_entries_left_out_have_their_usual_values():
         ("marks = {lever = 40}", "marks = {levr = 40}", "did you mean 'lever'"),
         ("marks = {lever = 40}", "marks = {lever = -40}", "greater than 0"),
         ("marks = {lever = 40}", "marks = {lever = nan}", "greater than 0"),
+        ("marks = {lever = 40}", "marks = {lever = 0}", "greater than 0"),
         ("marks = {lever = 40}", "marks = {}", "gives no marks"),
         ("marks = {lever = 40}", "marks = {support = 40}", "no case gives marks to the competency lever"),
         ('case = "whole"', 'case = "hole"', "did you mean 'whole'"),
@@ -66,11 +70,13 @@ def test_any_text_is_read_or_refused_in_words(invented, text):
 
 def test_tasks_are_held_to_the_plan(blueprint, invented):
     fewer = tuple(item for item in invented.ITEMS if item.task != "refer")
+    none = tuple(item for item in invented.ITEMS if item.case != "record")
     more = (*invented.ITEMS, Item("extra", "bonus", "lever", 5))
     silent = (*invented.ITEMS[:-1], Item("whole", "letter", "referral", 5, safety=True))
     for items, words in (
         (fewer, ["the gate whole/refer has no task", "whole gives 5 marks to referral, planned are 10"]),
         (more, ["extra gives 5 marks to lever, planned are 0"]),
+        (none, ["record gives 0 marks to lever, planned are 40"]),
         (silent, ["whole/letter is marked as safety-critical, and no gate names it"]),
     ):
         with pytest.raises(AwardError) as caught:

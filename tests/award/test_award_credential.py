@@ -70,6 +70,16 @@ def test_it_says_what_was_not_assessed_and_what_it_does_not_license(build):
     assert "modified Angoff" in narrative
 
 
+def test_what_is_not_written_in_the_blueprint_is_taken_from_its_names(build, blueprint):
+    assert "- Six case studies" in build()["credentialSubject"]["achievement"]["criteria"]["narrative"]
+    assert build()["credentialSubject"]["achievement"]["description"].startswith("Works measured cases")
+    bare = build(plan=replace(blueprint, assessed=(), not_assessed=(), description=""))
+    achievement = bare["credentialSubject"]["achievement"]
+    assert "Assessed:\n- Reads a pedal-force record\n" in achievement["criteria"]["narrative"]
+    assert "Not assessed" not in achievement["criteria"]["narrative"]
+    assert achievement["description"] == "Bicycle fitter: support and alignment"
+
+
 def test_a_demonstration_says_so(build):
     credential = build()
     assert credential["name"].endswith("(invented demonstration)")

@@ -140,14 +140,40 @@ def test_the_compromise_lies_on_both_or_the_cut_is_kept(totals, cuts, fails):
     def line(cut):
         return fail_high - (fail_high - fail_low) * (cut - low) / (high - low) if high > low else None
 
-    if check.fell_back:
-        assert 100 * np.mean(scores < low) > fail_high or 100 * np.mean(scores <= high) < fail_low
+    never_meet = 100 * np.mean(scores < low) > fail_high or 100 * np.mean(scores <= high) < fail_low
+    assert check.fell_back == never_meet
+    if never_meet:
+        assert check.cut_marks == 50
         return
     assert low - slack <= check.cut_marks <= high + slack
     below, up_to = (100 * np.mean(scores < check.cut_marks - slack), 100 * np.mean(scores <= check.cut_marks + slack))
     if high > low:
         assert below <= line(check.cut_marks) + 1e-3
         assert up_to >= line(check.cut_marks) - 1e-3
+
+
+@pytest.mark.parametrize(
+    ("limits", "agrees"),
+    [
+        ((50, 60, 0, 60), True),  # the cut is the lowest that is accepted
+        ((40, 50, 0, 60), True),  # or the highest
+        ((40, 60, 50, 60), True),  # half of them fail, the least that is accepted
+        ((40, 60, 0, 50), True),  # or the most
+        ((50.01, 60, 0, 60), False),
+        ((40, 49.99, 0, 60), False),
+        ((40, 60, 50.01, 60), False),
+        ((40, 60, 0, 49.99), False),
+    ],
+)
+def test_bounds_belong_to_what_is_accepted(limits, agrees):
+    assert compromise_check(bounds(*limits), np.arange(100) + 0.5, cut_marks=50).agrees is agrees
+
+
+def test_two_raters_and_shares_of_nothing_and_all_are_enough():
+    text = "round,rater,case,task,share_pct\n1,flint,case,a,0\n1,slate,case,a,100\n"
+    summary = summarise_round(read_ratings(text, FOUR[:1])[0])
+    assert (summary.cut_marks, summary.raters) == (1, 2)
+    assert summary.cut_se_marks == pytest.approx(1)  # SD √2, over √2
 
 
 def test_bounds_are_read_and_checked():
