@@ -93,7 +93,7 @@ def test_a_changed_case_is_read_again(tmp_path):
 
 
 def test_an_unknown_name_lists_those_there_are(tmp_path):
-    with pytest.raises(FamilyError, match="there is no case 'bxo'; there are: .*box, "):
+    with pytest.raises(FamilyError, match=r"there is no case 'bxo'; there are: .*box, "):
         load_family("bxo", [folder(tmp_path)])
 
 
