@@ -40,7 +40,7 @@ def muscle_in_words(value: float, _unit: str) -> str:
 class Inputs:
     """What the learner can move."""
 
-    muscle: float = slider("Two-joint muscle", "", 1, len(PAIRS), 1, 1, ("back of the thigh", "calf"), muscle_in_words)
+    muscle: float = slider("Muscle", "", 1, len(PAIRS), 1, 1, ("thigh", "calf"), muscle_in_words)
     crank_angle_deg: float = slider("Crank", "°", 0, 330, 30, 90, ("top", "nearly round"))
 
 
