@@ -19,7 +19,7 @@ from .rider import (
     to_pedal_mm,
 )
 
-PAGE = "conventions"
+PAGE = "flexion-extension"
 START = "start"
 slip = slips_on(PAGE)
 
