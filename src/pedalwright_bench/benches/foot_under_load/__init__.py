@@ -16,5 +16,4 @@ BENCH = Bench(
     picture=FootPicture,
     target=TARGET,
     notes=NOTES,
-    draft=True,
 )

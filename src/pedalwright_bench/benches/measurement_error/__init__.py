@@ -16,5 +16,4 @@ BENCH = Bench(
     picture=ErrorPicture,
     target=TARGET,
     notes=NOTES,
-    draft=True,
 )

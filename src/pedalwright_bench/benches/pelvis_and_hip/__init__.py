@@ -16,5 +16,4 @@ BENCH = Bench(
     picture=PelvisPicture,
     target=TARGET,
     notes=NOTES,
-    draft=True,
 )

@@ -16,5 +16,4 @@ BENCH = Bench(
     picture=FootprintPicture,
     target=TARGET,
     notes=NOTES,
-    draft=True,
 )

@@ -16,5 +16,4 @@ BENCH = Bench(
     picture=SaddlePicture,
     target=TARGET,
     notes=NOTES,
-    draft=True,
 )

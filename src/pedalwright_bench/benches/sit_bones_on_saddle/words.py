@@ -32,8 +32,9 @@ NOTES = (
     (
         "What is known, and how well",
         "Weak evidence for width (Lin and others 2023, ten women). Sit-bone widths told in the trade run from 80 to "
-        "160 mm and follow neither sex nor size: measure. More weight on the front of a saddle loads soft tissue: in "
-        "33 officers a saddle with a nose more than doubled the pressure there (Lowe and others 2004). Numbness of "
+        "160 mm; women’s are wider on average with a wide overlap, and size does not tell: measure. More weight on the "
+        "front of a saddle loads soft tissue: in 33 officers a saddle with a nose more than doubled the pressure there "
+        "(Lowe and others 2004). Numbness of "
         "the genitals that lasts, any change of bladder or sexual function, a sore that does not heal: stop, and "
         "refer to a physician.",
     ),
@@ -49,8 +50,8 @@ def sentence(results: Results) -> str:
         f"On a saddle {inputs.saddle_width_mm:g} mm wide, the pelvis {roll_in_words(inputs.pelvic_roll_deg, '°')} and "
         f"the load {load_in_words(inputs.load_across_mm, 'mm')}, the pelvis bears on {results.bearing_width_mm:.0f} "
         f"mm: the bones lie {_margin(results.margin_mm)} of the saddle, {place} the target window; they carry "
-        f"{bones} % of the load and soft tissue {100 - bones} %, with up to {float(seating.soft_peak_kpa):.0f} kPa, and "
-        f"the left side bears {float(seating.left_force_n):.0f} N and the right {float(seating.right_force_n):.0f} N."
+        f"{bones} % of the load and soft tissue {100 - bones} %, with up to {float(seating.soft_peak_kpa):.0f} kPa, "
+        f"and the left side bears {float(seating.left_force_n):.0f} N and the right {float(seating.right_force_n):.0f} N."
     )
 
 

@@ -16,5 +16,4 @@ BENCH = Bench(
     picture=SeatPicture,
     target=TARGET,
     notes=NOTES,
-    draft=True,
 )

@@ -16,5 +16,4 @@ BENCH = Bench(
     picture=WedgePicture,
     target=TARGET,
     notes=NOTES,
-    draft=True,
 )
