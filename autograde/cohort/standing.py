@@ -145,7 +145,8 @@ def _sheet(
 def _outcome(task: Task, result: Mapping[str, Any], hand: HandMark | None) -> Outcome:
     marks, state = result["marks"], result["state"]
     if hand is not None and hand.marks is not None:
-        marks, state = hand.marks, BY_PERSON
+        # marks given for an older version count again when that person has looked at the newer one
+        marks, state = (None, WAITING) if hand.waiting else (hand.marks, BY_PERSON)
     elif task.by_hand and result["typed"].strip():
         state = WAITING
     return Outcome(

@@ -4,42 +4,22 @@ from __future__ import annotations
 
 import shlex
 from collections import Counter
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from pathlib import Path
-from typing import Any
 
 import click
 
-from pedalwright_app import steps
+from pedalwright_app import award_status, steps
+from pedalwright_app.award_commands import award, decide, revoke, settle
 from pedalwright_app.console import TeachingGroup, next_step, pairs, say, table
+from pedalwright_app.options import MOST_LINES, dry_run_option, folder_argument, line, workers_option
 
 __all__ = ["cohort"]
-
-MOST_LINES = 20
-
-Command = Callable[..., Any]
-
-
-def _folder(command: Command) -> Command:
-    return click.argument("folder", type=click.Path(file_okay=False, path_type=Path))(command)
-
-
-def _dry_run(command: Command) -> Command:
-    return click.option("--dry-run", is_flag=True, help="Say what would be written, and write nothing.")(command)
-
-
-def _workers(command: Command) -> Command:
-    words = "Processes side by side. By default one for few notebooks, one for each core for many."
-    return click.option("--workers", type=click.IntRange(1, 64), metavar="N", help=words)(command)
-
-
-def _line(command: str, folder: Path) -> str:
-    return f"pedalwright cohort {command} {shlex.quote(str(folder))}"
 
 
 @click.group(cls=TeachingGroup)
 def cohort() -> None:
-    """Run a cohort: from the roster to the report.
+    """Run a cohort: from the roster to the award.
 
     \b
     The usual order, each step safe to repeat:
@@ -48,12 +28,14 @@ def cohort() -> None:
       collect   what came back, from the folder's inbox
       mark      reads the filled notebooks without running them
       report    one page for the cohort, one page of feedback for each trainee
+      decide    who passes, by blueprint and standard; settle is for what the rule leaves to a person
+      award     a signed award and a certificate for everybody who passed; revoke takes one back
       status    where the cohort stands, and what to do next
     """  # noqa: D301
 
 
 @cohort.command()
-@_folder
+@folder_argument
 @click.option("--roster", type=click.Path(path_type=Path), required=True, help="CSV with the columns id, name, email.")
 @click.option("--case", "cases", multiple=True, metavar="NAME", help="A case to hand out; repeat it for more.")
 @click.option(
@@ -65,7 +47,7 @@ def cohort() -> None:
 )
 @click.option("--title", default="", help="Title on the reports. By default made from the folder's name.")
 @click.option("--book", default="", metavar="ADDRESS", help="Address of the book, for links to pages to reteach.")
-@_dry_run
+@dry_run_option
 def make(
     folder: Path, roster: Path, cases: Sequence[str], case_folders: Sequence[Path], title: str, book: str, dry_run: bool
 ) -> None:
@@ -79,26 +61,30 @@ def make(
     """
     from autograde.cohort.make import make_cohort, plan
     from autograde.cohort.roster import read_roster
+    from autograde.desk.plan import write_first_plan
 
     wanted = plan(folder, read_roster(roster), title=title, cases=cases, case_folders=case_folders, book=book)
+    blueprint = "would be written if it is missing"
     if not dry_run:
-        make_cohort(wanted)
+        fits = write_first_plan(make_cohort(wanted))
+        blueprint = "a proposal, in blueprint.toml: make it yours" if fits else "your own, left as it is"
     pairs(
         f"{'Would be made' if dry_run else 'Cohort'}: {wanted.settings.title}",
         [
             ("trainees", f"{len(wanted.trainees)} ({len(wanted.added)} new)"),
             ("cases", ", ".join(wanted.settings.cases)),
             ("folder", wanted.root),
+            ("blueprint", blueprint),
             ("secret", "kept as it was" if wanted.exists else "new, in secret.key: never share it, keep a copy"),
         ],
     )
-    next_step(_line("hand-out", folder))
+    next_step(line("hand-out", folder))
 
 
 @cohort.command("hand-out")
-@_folder
-@_workers
-@_dry_run
+@folder_argument
+@workers_option
+@dry_run_option
 def hand_out(folder: Path, workers: int | None, dry_run: bool) -> None:
     """Write one notebook of their own for each trainee and case.
 
@@ -119,13 +105,13 @@ def hand_out(folder: Path, workers: int | None, dry_run: bool) -> None:
     next_step(
         f"send every trainee their notebooks from {folder / 'release'}/TRAINEE",
         f"put what comes back into {folder / 'inbox'}: as TRAINEE__CASE.ipynb, in TRAINEE/CASE/, or as a zip of these",
-        _line("collect", folder),
+        line("collect", folder),
     )
 
 
 @cohort.command()
-@_folder
-@_dry_run
+@folder_argument
+@dry_run_option
 def collect(folder: Path, dry_run: bool) -> None:
     """Take in what lies in FOLDER/inbox.
 
@@ -150,14 +136,14 @@ def collect(folder: Path, dry_run: bool) -> None:
         table(f"Refused: {len(refused)}", ("file", "reason"), refused[:MOST_LINES])
     if len(refused) > MOST_LINES:
         say(f"and {len(refused) - MOST_LINES} more, all in {opened.record('refused')}")
-    next_step(_line("mark", folder))
+    next_step(line("mark", folder))
 
 
 @cohort.command()
-@_folder
+@folder_argument
 @click.option("--again", is_flag=True, help="Mark everything again, also what has not changed.")
-@_workers
-@_dry_run
+@workers_option
+@dry_run_option
 def mark(folder: Path, again: bool, workers: int | None, dry_run: bool) -> None:
     """Mark what was collected.
 
@@ -174,7 +160,7 @@ def mark(folder: Path, again: bool, workers: int | None, dry_run: bool) -> None:
     if dry_run:
         todo = Counter(job.case for job in to_mark(opened, again=again))
         table("Would be marked", ("case", "sheets"), [(case, todo[case]) for case in cases], numbers=(1,))
-        next_step(_line("mark", folder))
+        next_step(line("mark", folder))
         return
     done = steps.mark(opened, again=again, workers=workers)
     states = [*(str(state) for state in State), steps.TEXT_FOR_A_PERSON]
@@ -184,12 +170,12 @@ def mark(folder: Path, again: bool, workers: int | None, dry_run: bool) -> None:
         [(state, *(done.states.get(case, Counter())[state] for case in cases)) for state in states],
         numbers=range(1, len(cases) + 1),
     )
-    next_step(_line("report", folder), _by_hand(folder))
+    next_step(line("report", folder), _by_hand(folder))
 
 
 @cohort.command()
-@_folder
-@_dry_run
+@folder_argument
+@dry_run_option
 def report(folder: Path, dry_run: bool) -> None:
     """Write the cohort report and every trainee's feedback page.
 
@@ -215,8 +201,12 @@ def report(folder: Path, dry_run: bool) -> None:
     next_step(f"open {opened.report / 'index.html'}", f"send every trainee their page from {folder / 'feedback'}")
 
 
+for later_step in (decide, settle, award, revoke):
+    cohort.add_command(later_step)
+
+
 @cohort.command()
-@_folder
+@folder_argument
 def status(folder: Path) -> None:
     """Say where the cohort stands and what to do next.
 
@@ -237,6 +227,7 @@ def status(folder: Path) -> None:
     page = opened.report / "index.html"
     newer = [path for path in (opened.record("marks"), opened.root / "gradebook.db") if _newer(path, page)]
     written = "out of date" if newer else "up to date"
+    later = award_status.look(opened, stand)
     pairs(
         opened.settings.title,
         [
@@ -247,20 +238,21 @@ def status(folder: Path) -> None:
             ("marked", f"{len(stand.marked)}, {unmarked} to mark"),
             ("waiting for a person", f"{waiting} answers"),
             ("report", written if page.exists() else "not written yet"),
+            *later.rows,
         ],
     )
     if given < all_of_them:
-        next_step(_line("hand-out", folder))
+        next_step(line("hand-out", folder))
     elif unmarked:
-        next_step(_line("mark", folder))
+        next_step(line("mark", folder))
     elif stand.marked and (newer or not page.exists()):
-        next_step(_line("report", folder))
+        next_step(line("report", folder))
     elif handed_in < all_of_them:
-        next_step(f"put what comes back into {opened.inbox}", _line("collect", folder))
+        next_step(f"put what comes back into {opened.inbox}", line("collect", folder), *later.next)
     elif waiting:
-        next_step(_by_hand(folder))
+        next_step(_by_hand(folder), *later.next)
     else:
-        next_step("nothing: every sheet is marked and reported")
+        next_step(*(later.next or ("nothing: every sheet is marked, reported and decided about",)))
 
 
 def _newer(path: Path, page: Path) -> bool:

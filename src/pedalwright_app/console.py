@@ -40,6 +40,7 @@ class TeachingGroup(click.Group):
 
 
 def _complain(trouble: Exception) -> None:
+    from autograde.award.errors import AwardError
     from autograde.cases import FamilyError, VariantError
     from autograde.cohort.errors import CohortError
     from autograde.cohort.text import plain
@@ -48,7 +49,7 @@ def _complain(trouble: Exception) -> None:
     message = plain(str(trouble), 600)
     if isinstance(trouble, OSError):
         message = f"{trouble.filename or 'a file'}: {trouble.strerror or message}; check the path and its permissions"
-    elif not isinstance(trouble, CohortError | FamilyError | VariantError | PedalwrightError):
+    elif not isinstance(trouble, AwardError | CohortError | FamilyError | VariantError | PedalwrightError):
         message = (
             f"the program itself failed ({type(trouble).__name__}: {message}); what was finished is kept, "
             f"and {SHOW_TRACEBACK}=1 in the environment shows where it happened"

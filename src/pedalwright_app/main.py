@@ -10,6 +10,7 @@ from pedalwright_app.cohort_commands import cohort
 from pedalwright_app.console import TeachingGroup
 from pedalwright_app.demo import demo
 from pedalwright_app.explain import explain
+from pedalwright_app.verify import verify
 
 __all__ = ["main"]
 
@@ -20,12 +21,14 @@ def main() -> None:
     """Train bicycle fitters and check what they can do.
 
     Start with `pedalwright demo`: it runs an invented cohort from roster to report in a minute. With trainees of
-    your own, go on with `pedalwright cohort --help`. `pedalwright explain knee flexion` says what a quantity means.
+    your own, go on with `pedalwright cohort --help`. `pedalwright verify FILE --key KEY` checks an award, and
+    `pedalwright explain knee flexion` says what a quantity means.
     """
 
 
 main.add_command(demo)
 main.add_command(cohort)
+main.add_command(verify)
 main.add_command(explain)
 
 
