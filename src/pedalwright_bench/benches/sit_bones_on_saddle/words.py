@@ -51,7 +51,8 @@ def sentence(results: Results) -> str:
         f"the load {load_in_words(inputs.load_across_mm, 'mm')}, the pelvis bears on {results.bearing_width_mm:.0f} "
         f"mm: the bones lie {_margin(results.margin_mm)} of the saddle, {place} the target window; they carry "
         f"{bones} % of the load and soft tissue {100 - bones} %, with up to {float(seating.soft_peak_kpa):.0f} kPa, "
-        f"and the left side bears {float(seating.left_force_n):.0f} N and the right {float(seating.right_force_n):.0f} N."
+        f"and the left side bears {float(seating.left_force_n):.0f} N and the right "
+        f"{float(seating.right_force_n):.0f} N."
     )
 
 
