@@ -9,7 +9,7 @@ from autograde.marking.solving import key_values
 def pytest_generate_tests(metafunc):
     """Sweep over seeds: a few by default, thousands with PEDALWRIGHT_SWEEP=5000."""
     if "sweep" in metafunc.fixturenames:
-        metafunc.parametrize("sweep", [int(os.environ.get("PEDALWRIGHT_SWEEP", "150"))])
+        metafunc.parametrize("sweep", [int(os.environ.get("PEDALWRIGHT_SWEEP", "60"))])
 
 
 def written(task, value):
