@@ -55,13 +55,11 @@ def competency_id(name: str) -> str:
     return re.sub(r"[^a-z0-9]+", "-", plain).strip("-") or "c" + hashlib.sha256(name.encode()).hexdigest()[:8]
 
 
-def default_blueprint(title: str, families: Sequence[Family]) -> str:
+def default_blueprint(families: Sequence[Family]) -> str:
     """Propose a blueprint for some cases.
 
     Parameters
     ----------
-    title : str
-        Of the cohort.
     families : sequence of Family
         The cases that are handed out.
 
@@ -71,9 +69,10 @@ def default_blueprint(title: str, families: Sequence[Family]) -> str:
         TOML that `read_blueprint` reads and that fits the cases' tasks. Its last line tells whether it was changed.
     """
     names, marks = _competencies(families)
+    title = f"Bicycle fitting: {families[0].title}" if len(families) == 1 else "Bicycle fitting: case studies"
     text = "\n".join(
         [
-            HEAD + f"title = {_quoted(f'Bicycle fitting: {title}')}",
+            HEAD + f"title = {_quoted(title)}",
             'version = "1"',
             'description = "Works cases of invented riders with measurements of their own, and decides with reasons."',
             "# How often a trainee may try, and how long after a decision an appeal is taken.",
@@ -88,9 +87,9 @@ def default_blueprint(title: str, families: Sequence[Family]) -> str:
             '  "Setting up tools and parts on a real bicycle",',
             "]",
             "",
-            "# The least share of its marks, in percent, that each competency needs.",
-            "# Half is common practice, no source.",
-            *(f"\n[competencies.{key}]\nname = {_quoted(name)}\nminimum_pct = 50" for key, name in names.items()),
+            "# The least share of its marks, in percent, that each competency needs. Proposed, without a source: half",
+            "# where a competency has a fifth of all marks or more, and none on fewer, where one slip would decide.",
+            *_minimums(names, marks),
             *(_case(family, marks[family.name]) for family in families),
             "",
             "# Safety gates: below this share of the task's marks there is no award, whatever else was earned.",
@@ -137,7 +136,7 @@ def write_first_plan(cohort: Cohort) -> bool:
     families = [load_case(case, cohort.settings.case_folders) for case in cohort.settings.cases]
     for path, text in (
         (places.ratings_form, ratings_form(families)),
-        (places.blueprint, default_blueprint(cohort.settings.title, families)),
+        (places.blueprint, default_blueprint(families)),
     ):
         if path.exists() and path == places.blueprint and not _untouched(read_words(path)):
             return False
@@ -184,6 +183,15 @@ def _competencies(families: Sequence[Family]) -> tuple[dict[str, str], Mapping[s
         for task in family.tasks:
             marks[family.name][family.name if whole else competency_id(task.competency)] += task.marks
     return names, marks
+
+
+def _minimums(names: Mapping[str, str], marks: Mapping[str, Mapping[str, float]]) -> list[str]:
+    every = sum(sum(case.values()) for case in marks.values())
+    weight = {key: sum(case.get(key, 0.0) for case in marks.values()) for key in names}
+    return [
+        f"\n[competencies.{key}]\nname = {_quoted(name)}\nminimum_pct = {50 if weight[key] >= every / 5 else 0}"
+        for key, name in names.items()
+    ]
 
 
 def _assessed(families: Sequence[Family]) -> str:

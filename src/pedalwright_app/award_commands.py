@@ -10,7 +10,8 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from pedalwright_app.console import next_step, pairs, progress, say, table
+from pedalwright_app import steps
+from pedalwright_app.console import next_step, pairs, say, table
 from pedalwright_app.options import MOST_LINES, dry_run_option, folder_argument, line
 
 if TYPE_CHECKING:
@@ -153,7 +154,7 @@ def award(folder: Path, issuer: str, address: str, status_address: str, name_fon
     """
     from autograde.award.ring import Issuer
     from autograde.cohort.folder import open_cohort
-    from autograde.desk.office import FAILED, ISSUED_NOW, award_cohort, make_key, plan_awards
+    from autograde.desk.office import FAILED, plan_awards
     from autograde.desk.places import Places
 
     cohort = open_cohort(folder)
@@ -164,17 +165,15 @@ def award(folder: Path, issuer: str, address: str, status_address: str, name_fon
         return
     first = not Places.of(cohort).keys.public_path.exists()
     words = passphrase(confirm=first)
-    with cohort.at_work():
-        make_key(cohort, words, Issuer(address, issuer) if issuer or address else None, status_address)
-        with progress("Awarding", sum(one.what == ISSUED_NOW for one in planned)) as tell:
-            outcomes = award_cohort(cohort, words, name_font=name_font, progress=tell)
+    named = Issuer(address, issuer) if issuer or address else None
+    outcomes = steps.award(cohort, words, named, status_address=status_address, name_font=name_font)
     show_awards(outcomes)
     places = Places.of(cohort)
-    steps = [f"give {places.keys.public_path} to whoever verifies, and publish {places.status_list}"]
+    ahead = [f"give {places.keys.public_path} to whoever verifies, and publish {places.status_list}"]
     folders = [outcome.folder for outcome in outcomes if outcome.folder and not outcome.trouble]
     if folders:
-        steps.insert(0, f"give every trainee their folder; try {verify_line(cohort, folders[0] / 'certificate.pdf')}")
-    next_step(*steps)
+        ahead.insert(0, f"give every trainee their folder; try {verify_line(cohort, folders[0] / 'certificate.pdf')}")
+    next_step(*ahead)
     if any(outcome.what.startswith(FAILED) for outcome in outcomes):
         raise click.exceptions.Exit(1)
 

@@ -39,6 +39,7 @@ def look(cohort: Cohort, stand: Standing) -> Later:
         Nothing is written.
     """
     from autograde.award.errors import AwardError
+    from autograde.award.outcome import Outcome
     from autograde.cohort.errors import CohortError
     from autograde.desk.decisions import decide_cohort
     from autograde.desk.office import ISSUED_NOW, THERE, plan_awards
@@ -59,6 +60,8 @@ def look(cohort: Cohort, stand: Standing) -> Later:
         ("decided", "; ".join(f"{outcome}: {count}" for outcome, count in outcomes.items())),
         ("awards", f"{sum(one.what == THERE for one in planned)} of {len(planned)} issued"),
     )
-    if any(one.what == ISSUED_NOW for one in planned):
-        return Later(rows, (line("award", cohort.root),))
-    return Later(rows)
+    ahead = [line("award", cohort.root)] if any(one.what == ISSUED_NOW for one in planned) else []
+    borderline = [one.trainee.id for one in decisions.all if one.decision.outcome is Outcome.BORDERLINE]
+    if borderline:
+        ahead.append(f"settle what is borderline: {line('settle', cohort.root)} {borderline[0]} --help")
+    return Later(rows, tuple(ahead))

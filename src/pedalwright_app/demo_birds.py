@@ -4,7 +4,19 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-__all__ = ["BIRDS", "CASE", "DEMO_SECRET", "NOTE", "PLANTED", "SCHOOL", "STRANGER", "Bird"]
+__all__ = [
+    "BIRDS",
+    "CASE",
+    "DEMO_PASSPHRASE",
+    "DEMO_SECRET",
+    "ISSUER",
+    "ISSUER_ADDRESS",
+    "NOTE",
+    "PLANTED",
+    "SCHOOL",
+    "STRANGER",
+    "Bird",
+]
 
 SCHOOL = "Fenwick Quay Cycle School, autumn cohort"
 NOTE = "Invented for demonstration: the school, its trainees (birds) and its riders (trees) do not exist."
@@ -14,6 +26,12 @@ PLANTED = "down-force-only"
 
 DEMO_SECRET = b"published demo secret: protects nothing, never use it for trainees"
 """Fixed, so that the demonstration comes out the same everywhere. A real cohort draws a secret of its own."""
+
+DEMO_PASSPHRASE = "published demo passphrase: protects nothing"
+"""Of the key that signs the demonstration's awards, which say on their face that they are invented."""
+
+ISSUER = "Fenwick Quay Cycle School"
+ISSUER_ADDRESS = "https://fenwick-quay.example/school"
 
 STRANGER = "puffin"
 """A file in the inbox by somebody who is not on the roster."""

@@ -20,7 +20,7 @@ __all__ = ["main"]
 def main() -> None:
     """Train bicycle fitters and check what they can do.
 
-    Start with `pedalwright demo`: it runs an invented cohort from roster to report in a minute. With trainees of
+    Start with `pedalwright demo`: it runs an invented cohort from roster to award in a minute. With trainees of
     your own, go on with `pedalwright cohort --help`. `pedalwright verify FILE --key KEY` checks an award, and
     `pedalwright explain knee flexion` says what a quantity means.
     """

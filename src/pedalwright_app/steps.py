@@ -10,12 +10,16 @@ from typing import TYPE_CHECKING, Any
 from pedalwright_app.console import progress
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
+    from autograde.award.ring import Issuer
     from autograde.cohort.collect import Collected
     from autograde.cohort.folder import Cohort
     from autograde.cohort.handout import HandOut
     from autograde.cohort.standing import Standing
+    from autograde.desk.office import Outcomes
 
-__all__ = ["TEXT_FOR_A_PERSON", "Marked", "collect", "hand_out", "mark", "report"]
+__all__ = ["TEXT_FOR_A_PERSON", "Marked", "award", "collect", "hand_out", "mark", "report"]
 
 TEXT_FOR_A_PERSON = "text for a person"
 
@@ -90,3 +94,16 @@ def report(cohort: Cohort, *, dry_run: bool = False) -> tuple[Standing, int]:
         pages = write_feedback(stand)
         write_report(cohort, stand)
     return stand, pages
+
+
+def award(
+    cohort: Cohort, words: str, issuer: Issuer | None, *, status_address: str = "", name_font: Path | None = None
+) -> Sequence[Outcomes]:
+    """Make the key if there is none, and issue what is not issued yet."""
+    from autograde.desk.office import ISSUED_NOW, award_cohort, make_key, plan_awards
+
+    _, planned = plan_awards(cohort)
+    with cohort.at_work():
+        make_key(cohort, words, issuer, status_address)
+        with progress("Awarding", sum(one.what == ISSUED_NOW for one in planned)) as tell:
+            return award_cohort(cohort, words, name_font=name_font, progress=tell)

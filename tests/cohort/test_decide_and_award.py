@@ -142,7 +142,7 @@ def test_make_writes_the_blueprint(tmp_path, cohort):
     roster.write_text("id,name\nwren,Wren\n")
     arguments = ("cohort", "make", tmp_path / "spring", "--roster", roster, "--case", CASE)
     run(*arguments, "--case-folder", cohort.settings.case_folders[0])
-    assert read_blueprint((tmp_path / "spring" / "blueprint.toml").read_text()).title == "Bicycle fitting: Spring"
+    assert read_blueprint((tmp_path / "spring" / "blueprint.toml").read_text()).title == "Bicycle fitting: Crank drill"
 
 
 def test_decisions_follow_from_marks_of_program_and_person(judged):

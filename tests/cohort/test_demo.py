@@ -2,6 +2,7 @@
 
 import json
 import os
+import re
 import subprocess
 import sys
 import tomllib
@@ -10,13 +11,17 @@ from pathlib import Path
 import pytest
 from bs4 import BeautifulSoup
 
+from autograde.award.outcome import Outcome
+from autograde.award.record_check import check_record
 from autograde.cohort.folder import open_cohort
 from autograde.cohort.marking import marked
 from autograde.cohort.standing import standing
 from autograde.cohort.statistics import misconception_counts
+from autograde.desk.decisions import decide_cohort
 from autograde.marking import State
 from pedalwright_app.demo_birds import BIRDS, CASE, PLANTED
 from pedalwright_app.demo_generator import TYPED, generate
+from pedalwright_app.demo_judging import MARKS_FILE, RATINGS_FILE, marks_text, ratings_text
 
 
 def run(where: Path, *arguments: str) -> str:
@@ -45,6 +50,45 @@ def results_of(cohort):
 def test_the_shipped_answers_are_those_of_the_declared_model():
     shipped = {path.name: path.read_text(encoding="utf-8") for path in TYPED.glob("*.toml")}
     assert shipped == generate(), "run: python -m pedalwright_app.demo_generator"
+
+
+def test_the_shipped_marks_and_ratings_are_those_of_the_declared_instructors():
+    shipped = MARKS_FILE.read_text(encoding="utf-8"), RATINGS_FILE.read_text(encoding="utf-8")
+    assert shipped == (marks_text(), ratings_text()), "run: python -m pedalwright_app.demo_judging"
+
+
+def test_the_demonstration_ends_in_an_award_that_verifies(demo):
+    where, output = demo
+    command = re.search(r"pedalwright (verify .*)", output)[1].split()
+    assert re.search(r"an award +(\S+certificate\.pdf)", output)[1] == command[1]
+    said = run(where, *command)
+    assert "Verified" in said
+    assert "An invented demonstration" in said
+    assert check_record(where / "demo" / "records" / "decisions.jsonl").whole
+
+
+def test_the_demonstrations_decisions_follow_from_marks_and_standard(demo):
+    """The cut, worked by hand: the raters' sums in the second round are 9.35, 10.35 and 11.35 marks; mean 10.35."""
+    where, _ = demo
+    decisions = decide_cohort(open_cohort(where / "demo"), dry_run=True)
+    assert decisions.standard.standard.cut_marks == 10.35
+    low, high = decisions.standard.standard.band_marks
+    for one in decisions.all:
+        decision = one.decision
+        assert one.entry is not None
+        if decision.outstanding:
+            assert decision.outcome is Outcome.OUTSTANDING
+        elif decision.outcome is Outcome.AWARD:
+            assert decision.total_marks >= high
+        elif decision.outcome is Outcome.BORDERLINE:
+            assert low <= decision.total_marks < high
+        else:
+            assert decision.total_marks < low or any(part.met is False for part in decision.competencies)
+    assert {Outcome.AWARD, Outcome.BORDERLINE, Outcome.NOT_YET, Outcome.OUTSTANDING} == set(outcomes_of(decisions))
+
+
+def outcomes_of(decisions):
+    return [one.decision.outcome for one in decisions.all]
 
 
 def test_the_demonstration_ends_in_paths_that_exist(demo):
@@ -95,19 +139,25 @@ def test_a_second_run_in_the_same_folder_doubles_nothing(demo):
     before = results_of(cohort)
     lines = {
         name: len(cohort.record(name).read_text().splitlines())
-        for name in ("handed_out", "collected", "marks", "refused")
+        for name in ("handed_out", "collected", "marks", "refused", "decisions")
     }
+    awards = {path: path.read_bytes() for path in (where / "demo" / "awards").glob("*/*")}
     output = run(where, "demo")
     assert "found from an earlier run" in output
     assert results_of(cohort) == before
     for name, count in lines.items():
         assert len(cohort.record(name).read_text().splitlines()) == count
+    assert {path: path.read_bytes() for path in (where / "demo" / "awards").glob("*/*")} == awards
+    assert "(0 new)" in output
 
 
-def test_a_run_elsewhere_gives_the_same_marks(demo, tmp_path):
+def test_a_run_elsewhere_gives_the_same_marks_and_decisions(demo, tmp_path):
     where, _ = demo
     run(tmp_path, "demo", "another folder")
-    assert results_of(open_cohort(tmp_path / "another folder")) == results_of(open_cohort(where / "demo"))
+    here, there = open_cohort(where / "demo"), open_cohort(tmp_path / "another folder")
+    assert results_of(there) == results_of(here)
+    bodies = [[one.decision.public() for one in decide_cohort(cohort, dry_run=True).all] for cohort in (here, there)]
+    assert bodies[0] == bodies[1]
 
 
 def test_the_demonstration_leaves_a_real_cohort_alone(cohort):
