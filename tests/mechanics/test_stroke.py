@@ -209,7 +209,8 @@ def test_uneven_pedal_angles_give_angles_but_no_rates():
     ):
         solve_stroke(LEG, POSITION, uneven, [10, 0, -10], 90)
     with pytest.raises(
-        OutOfRangeError, match=r"^pedal_angle_deg: received 2 .*1 or 3, .*; for one value a rider add a last"
+        OutOfRangeError,
+        match=r"^pedal_angle_deg: received 2 .*1 or 3, one a crank angle; for one value a rider add a last",
     ):
         solve_stroke(LEG, POSITION, uneven, [10, 0])
 
@@ -352,6 +353,8 @@ def test_the_error_says_where_how_far_and_what_to_do():
 def test_the_error_names_the_rider_among_many():
     with pytest.raises(UnreachablePositionError, match=r"at crank angle 1\d0° of entry \[2\] hip"):
         solve_stroke(LEG, Position([700, 710, 830, 820], 200, 170), np.arange(0, 360, 10.0))
+    with pytest.raises(UnreachablePositionError, match=r"of entry \[1, 0\] hip"):
+        solve_stroke(LEG, Position([[700], [830]], [200, 230], 170), np.arange(0, 360, 10.0))
 
 
 def test_the_error_counts_the_places_and_names_an_angle_of_the_turn():
@@ -368,6 +371,14 @@ def test_the_error_counts_the_places_and_names_an_angle_of_the_turn():
     beyond, within = angles[gaps > 0], angles[gaps < 0]
     with pytest.raises(UnreachablePositionError, match=r"the worst of 2 places"):
         solve_stroke(LEG, position, [within[0], beyond[0], beyond[1]])
+    # A place missed by half a millimetre counts as well: a leg just too short.
+    spans = np.hypot(*(ankles - hip).T)
+    for far in spans[gaps > 0]:
+        short = Leg(428.75, far - 428.75 - 0.5, 150)
+        count = np.count_nonzero(spans > far - 0.5)
+        more = rf"\(the worst of {count} places\)" if count > 1 else r"reach \(\d+\.\d mm\); lower"
+        with pytest.raises(UnreachablePositionError, match=more):
+            solve_stroke(short, position, angles)
     with pytest.raises(UnreachablePositionError) as caught:
         solve_stroke(LEG, position, [within[0], beyond[0]])
     assert "worst" not in str(caught.value)
@@ -394,6 +405,16 @@ def test_a_leg_exactly_straight_is_reached_but_has_no_rates():
         match=r"straight at crank angle 180°, .*; allowed: a bent knee .*; lower the saddle a little$",
     ):
         solve_stroke(leg, position, [90.0, 540.0, 270.0], cadence_rpm=90)
+
+
+def test_a_leg_straight_and_slanted_has_no_rates_either():
+    # Hip 860 mm from the ankle along a line 15° off the vertical (built so).
+    ankle = np.array([0, -170]) - vector(150, -35)
+    hip = ankle + vector(430 + 430 - 1e-11, 105)
+    leg, position = Leg(430, 430, 150), Position(np.hypot(*hip), -hip[0], 170, hip_above_saddle_mm=0)
+    np.testing.assert_allclose(solve_stroke(leg, position, 180.0).knee_flexion_deg, 0, atol=1e-3)
+    with pytest.raises(UnreachablePositionError, match="straight at crank angle 180°"):
+        solve_stroke(leg, position, 180.0, cadence_rpm=90)
 
 
 @pytest.mark.parametrize(

@@ -38,7 +38,7 @@ def position(hip_moved_mm=0.0):
     return Position(HEIGHT * scale, 200 * scale, 170, hip_above_saddle_mm=0, hip_ahead_of_saddle_mm=0)
 
 
-@pytest.mark.parametrize("row", TABLE, ids=lambda row: f"{row[0]}°")
+@pytest.mark.parametrize("row", TABLE, ids=lambda row: f"crank {row[0]}")
 def test_low_level_chain(row):
     chain = solve_chain(-200, 740, 428.75, 430.5, 150, 170, row[0], 0.0, 35)
     assert chain.hip_ankle_mm == pytest.approx(1000 * row[1], abs=0.006)
