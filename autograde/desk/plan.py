@@ -24,6 +24,8 @@ __all__ = ["competency_id", "default_blueprint", "open_blueprint", "ratings_form
 
 MOST_COMPETENCIES = 8
 """With more, a case counts as one competency, so that the certificate stays readable."""
+ENOUGH_MARKS = 4
+"""Marks from which a minimum is proposed for a competency."""
 UNTOUCHED = "# Written by the program and not changed since: "
 HEAD = """\
 # The blueprint: what is assessed, with how many marks, and what nobody may fail. A first proposal; make it yours
@@ -88,7 +90,7 @@ def default_blueprint(families: Sequence[Family]) -> str:
             "]",
             "",
             "# The least share of its marks, in percent, that each competency needs. Proposed, without a source: half",
-            "# where a competency has a fifth of all marks or more, and none on fewer, where one slip would decide.",
+            f"# where a competency has {ENOUGH_MARKS} marks or more, and none on fewer, where one slip would decide.",
             *_minimums(names, marks),
             *(_case(family, marks[family.name]) for family in families),
             "",
@@ -186,10 +188,9 @@ def _competencies(families: Sequence[Family]) -> tuple[dict[str, str], Mapping[s
 
 
 def _minimums(names: Mapping[str, str], marks: Mapping[str, Mapping[str, float]]) -> list[str]:
-    every = sum(sum(case.values()) for case in marks.values())
     weight = {key: sum(case.get(key, 0.0) for case in marks.values()) for key in names}
     return [
-        f"\n[competencies.{key}]\nname = {_quoted(name)}\nminimum_pct = {50 if weight[key] >= every / 5 else 0}"
+        f"\n[competencies.{key}]\nname = {_quoted(name)}\nminimum_pct = {50 if weight[key] >= ENOUGH_MARKS else 0}"
         for key, name in names.items()
     ]
 

@@ -92,7 +92,8 @@ def standard_for(
     if latest is None or anew:
         standard = _set(ratings, bounds, table, sem_marks)
     else:
-        if sem_marks is not None:
+        standard = Standard.from_dict(latest.body["standard"])
+        if sem_marks is not None and round(sem_marks, 2) != standard.sem_marks:
             raise AwardError("the standard is set already; to set it with another standard error add --new-standard")
         if ratings and seen != latest.body.get("ratings"):
             raise AwardError(
@@ -100,7 +101,6 @@ def standard_for(
                 "decide about everybody by the new one, add --new-standard"
             )
         seen = str(latest.body.get("ratings", ""))
-        standard = Standard.from_dict(latest.body["standard"])
     body = {"standard": standard.as_dict(), "ratings": seen, "blueprint": fingerprint(blueprint)}
     same = latest is not None and canonical(dict(latest.body)) == canonical(body)
     return StandardInForce(standard, body, same)

@@ -3,23 +3,30 @@
 import csv
 import json
 import math
+import os
 import re
+import shutil
 from datetime import date
+from pathlib import Path
 
 import pytest
 from click.testing import CliRunner
 from nbgrader.api import Gradebook
 
+from autograde.award import files as award_writing
+from autograde.award import issue, keys, record, status
 from autograde.award.blueprint import read_blueprint
 from autograde.award.errors import AwardError
 from autograde.award.outcome import Outcome
 from autograde.award.record_check import check_record
+from autograde.award.ring import Issuer
 from autograde.cases import trainee_variant
 from autograde.cohort.by_hand import enter_marks
 from autograde.cohort.collect import collect
 from autograde.cohort.errors import CohortError
 from autograde.cohort.families import load_case
 from autograde.cohort.feedback import write_feedback
+from autograde.cohort.folder import open_cohort
 from autograde.cohort.gradebook_marks import write_marks
 from autograde.cohort.marking import mark_all, marked, to_mark
 from autograde.cohort.report import write_report
@@ -27,6 +34,7 @@ from autograde.cohort.standing import standing
 from autograde.desk.decisions import AS_BEFORE, CHANGED, NEW, decide_cohort, settle_one
 from autograde.desk.places import Places
 from autograde.desk.plan import write_first_plan
+from pedalwright_app import steps
 from pedalwright_app.award_commands import PASSPHRASE
 from pedalwright_app.filling import fill
 from pedalwright_app.main import main
@@ -123,7 +131,7 @@ def test_the_proposed_blueprint_fits_the_tasks_and_says_what_it_is(ready):
     plan = read_blueprint(text)
     assert plan.max_marks == 8  # 2 + 3 + 1 for torque, 2 for judgement, as the case says
     assert {case.id: dict(case.marks) for case in plan.cases} == {CASE: {"torque": 6, "judgement": 2}}
-    assert {one.minimum_pct for one in plan.competencies} == {50}
+    assert {one.id: one.minimum_pct for one in plan.competencies} == {"torque": 50, "judgement": 0}
     assert "A first proposal; make it yours" in text
     assert places.ratings_form.read_text().splitlines()[1] == f"1,,{CASE},torque,"
 
@@ -461,3 +469,64 @@ def test_a_new_decision_is_counted_as_new(judged):
     assert {one.what for one in decisions.all} == {NEW}
     lines = (judged.root / "records" / "decisions.jsonl").read_text().splitlines()
     assert json.loads(lines[0])["kind"] == "standard set"
+
+
+class PlugPulledError(BaseException):
+    """Stands for a process that is gone from one moment to the next."""
+
+
+def what_is_kept(cohort):
+    """Kinds and bodies of the record, with what follows from a random seed left out, and what each award says."""
+    entries = [
+        (
+            entry.kind,
+            entry.body if entry.kind != "award issued" else None,
+            (kept.personal(entry.n) or {}).get("trainee"),
+        )
+        for kept in [Places.of(cohort).record]
+        for entry in kept.entries()
+    ]
+    return entries, [path.name for path in award_files(cohort)]
+
+
+def test_stopped_before_every_write_in_turn_the_end_is_that_of_an_undisturbed_run(judged, monkeypatch):
+    def road(cohort):
+        decide_cohort(cohort, sem_marks=0.5)
+        steps.award(
+            cohort, WORDS, Issuer("https://fenwick-quay.example/school", "Fenwick Quay Cycle School", demo=True)
+        )
+
+    def fresh(name):
+        return open_cohort(Path(shutil.copytree(judged.root, judged.root.parent / name)))
+
+    whole = fresh("undisturbed")
+    road(whole)
+    wanted = what_is_kept(whole)
+    assert wanted[1] == ["award.jwt", "badge.png", "certificate.pdf"]
+    left, real = 0, award_writing.write_atomic
+
+    def stops(*arguments, **how):
+        nonlocal left
+        left -= 1
+        if left < 0:
+            raise PlugPulledError
+        real(*arguments, **how)
+
+    monkeypatch.setattr(os, "fsync", lambda _handle: None)  # nothing is lost here but waiting for the disk
+    for module in (record, keys, status, issue):
+        monkeypatch.setattr(module, "write_atomic", stops)
+    moment = 0
+    while True:
+        cohort, left = fresh(f"stopped {moment}"), moment
+        try:
+            road(cohort)
+        except PlugPulledError:
+            left = 1000
+            road(cohort)
+            assert what_is_kept(cohort) == wanted, f"stopped before write {moment}"
+            assert check_record(Places.of(cohort).record.path).whole
+            assert all("Verified" in verify(cohort, path) for path in award_files(cohort))
+            moment += 1
+        else:
+            break
+    assert moment >= 15
