@@ -407,6 +407,34 @@ def test_a_leg_exactly_straight_is_reached_but_has_no_rates():
         solve_stroke(leg, position, [90.0, 540.0, 270.0], cadence_rpm=90)
 
 
+@pytest.mark.parametrize(("shank", "position"), [(400, Position(350, 150, 170)), (300, Position(400, 150, 170))])
+def test_a_shank_that_turns_past_level_is_counted_on(shank, position):
+    stroke = solve_stroke(Leg(430, shank, 150), position, np.arange(0, 360, 5.0))
+    assert stroke.shank_angle_deg.min() < -190
+    up, down = stroke.hip_mm - stroke.knee_mm, stroke.ankle_mm - stroke.knee_mm
+    cosine = np.sum(up * down, axis=-1) / (430 * shank)
+    np.testing.assert_allclose(stroke.knee_flexion_deg, 180 - np.degrees(np.arccos(cosine)), atol=1e-6)
+    assert np.abs(np.diff(stroke.shank_angle_deg)).max() < 60
+
+
+def test_a_leg_folded_flat_is_the_last_that_is_allowed():
+    # Hip exactly 300 mm above the ankle at the top of the stroke, thigh 600, shank 300 (built so).
+    ankle = np.array([0, 170]) - vector(150, -35)
+    hip = ankle + np.array([0, 300])
+    position = Position(np.hypot(*hip), -hip[0], 170, hip_above_saddle_mm=0)
+    np.testing.assert_allclose(solve_stroke(Leg(600, 300, 150), position, 0.0).knee_flexion_deg, 180, atol=1e-3)
+    with pytest.raises(
+        UnreachablePositionError, match=r"come 0\.5 mm closer .*300\.5 mm\); raise .* or shorten the crank$"
+    ):
+        solve_stroke(Leg(600.5, 300, 150), position, 0.0)
+
+
+def test_a_hip_in_the_ankle_is_refused():
+    hip = np.array([0, 170]) - vector(150, -35) + [0, 1e-5]
+    with pytest.raises(UnreachablePositionError, match="closer than the folded leg"):
+        solve_stroke(Leg(430, 430, 150), Position(np.hypot(*hip), -hip[0], 170, hip_above_saddle_mm=0), 0.0)
+
+
 def test_a_leg_straight_and_slanted_has_no_rates_either():
     # Hip 860 mm from the ankle along a line 15° off the vertical (built so).
     ankle = np.array([0, -170]) - vector(150, -35)
