@@ -70,7 +70,7 @@ book: frames practice ## build the book into .build/_build/html
 	@echo "The book: $(SITE)/index.html"
 
 .PHONY: demo
-demo: book ## build the book and run the invented cohort from hand-out to report
+demo: book ## build the book and run the invented cohort from roster to award
 	@$(BIN)/pedalwright demo $(DEMO) --book "file://$(CURDIR)/$(SITE)"
 	@echo "The book: $(SITE)/index.html"
 
