@@ -24,7 +24,14 @@ def commands() -> list[str]:
         for page in PAGES
         for block in re.findall(r"^```sh\n(.*?)^```", (BOOK / f"{page}.md").read_text(encoding="utf8"), re.M | re.S)
     ]
-    return sorted({line for block in blocks for line in block.splitlines() if line.startswith("pedalwright ")})
+    return sorted(
+        {
+            line
+            for block in blocks
+            for line in re.sub(r"\\\n\s*", "", block).splitlines()
+            if line.startswith("pedalwright ")
+        }
+    )
 
 
 @pytest.mark.parametrize("line", commands())
