@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import io
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
@@ -18,6 +18,8 @@ SECOND = "#8a5a9e"
 THIRD = "#b8452f"
 DPI = 100
 COLOURS_IN_PNG = 64
+COMPRESSION = 6
+"""Of 9: the highest takes six times as long for a tenth less."""
 
 
 def new_figure(width_px: int = 760, height_px: int = 420) -> Figure:
@@ -33,12 +35,9 @@ def new_figure(width_px: int = 760, height_px: int = 420) -> Figure:
     matplotlib.figure.Figure
         Drawn off screen; matplotlib is imported only here.
     """
-    from matplotlib.backends.backend_agg import FigureCanvasAgg
     from matplotlib.figure import Figure
 
-    figure = Figure(figsize=(width_px / DPI, height_px / DPI), dpi=DPI, facecolor=PAPER, layout="constrained")
-    FigureCanvasAgg(figure)
-    return figure
+    return Figure(figsize=(width_px / DPI, height_px / DPI), dpi=DPI, facecolor=PAPER, layout="constrained")
 
 
 def to_png(figure: Figure) -> bytes:
@@ -49,11 +48,13 @@ def to_png(figure: Figure) -> bytes:
     bytes
         The same figure gives the same bytes.
     """
+    from matplotlib.backends.backend_agg import FigureCanvasAgg
     from PIL import Image
 
-    full = io.BytesIO()
-    figure.savefig(full, format="png", dpi=DPI, facecolor=PAPER, metadata={"Software": None})
-    picture = Image.open(full).convert("RGB").quantize(COLOURS_IN_PNG, dither=Image.Dither.NONE)
+    canvas: Any = FigureCanvasAgg(figure)
+    canvas.draw()
+    full = Image.frombytes("RGB", canvas.get_width_height(), canvas.buffer_rgba(), "raw", "RGBX")
+    picture = full.quantize(COLOURS_IN_PNG, dither=Image.Dither.NONE)
     small = io.BytesIO()
-    picture.save(small, format="png", optimize=True)
+    picture.save(small, format="png", compress_level=COMPRESSION)
     return small.getvalue()

@@ -35,6 +35,7 @@ def map_figure(case: Recording) -> bytes:
                 ha="center",
                 va="center",
                 fontsize=11,
+                in_layout=False,
             )
     for name, (first, last) in PARTS.items():
         axes.axhline(first, color=MUTED, lw=1, ls="--")
