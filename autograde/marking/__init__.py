@@ -16,6 +16,7 @@ from autograde.marking.tasks import (
     Words,
 )
 from autograde.marking.tolerance import Tolerance
+from autograde.marking.trace import Trace
 
 __all__ = [
     "Choice",
@@ -32,6 +33,7 @@ __all__ = [
     "Task",
     "TaskResult",
     "Tolerance",
+    "Trace",
     "Words",
     "cell_text",
     "mark_sheet",

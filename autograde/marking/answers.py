@@ -26,6 +26,15 @@ _ANSWER_LINE = re.compile(r"\s*%%answer\b[ \t]*(\S*)[ \t]*(.*)")
 
 
 @dataclass(frozen=True)
+class Written:
+    """The parts of a number as it was written: a number or a sum, what that comes to, and the unit after it."""
+
+    number: str
+    result: float
+    unit: str
+
+
+@dataclass(frozen=True)
 class Reading:
     """What was understood: a value and its words, or None and a reason.
 
@@ -39,12 +48,15 @@ class Reading:
         Why it cannot be read: what was received, what is allowed, an example.
     unit_missing : bool
         A number without a unit, taken in the task's unit.
+    written : Written or None
+        The parts of a number, before it is converted.
     """
 
     value: Value | None
     read_as: str
     reason: str = ""
     unit_missing: bool = False
+    written: Written | None = None
 
 
 def read_answer(kind: Kind, text: str | None) -> Reading:
@@ -166,24 +178,24 @@ def _read(kind: Kind, text: str | None) -> Reading:
 
 def _read_quantity(kind: Quantity, text: str) -> Reading:
     pieces = [piece.strip() for piece in text.split("=")]
-    value, unit_missing = _number_with_unit(kind.unit, pieces[-1], kind.asks)
+    value, unit_missing, written = _number_with_unit(kind.unit, pieces[-1], kind.asks)
     for piece in pieces[:-1]:
         _refuse_second_value(kind, piece, value, text)
-    return Reading(value, f"{show_number(value)} {kind.unit}".strip(), unit_missing=unit_missing)
+    return Reading(value, f"{show_number(value)} {kind.unit}".strip(), unit_missing=unit_missing, written=written)
 
 
 def _refuse_second_value(kind: Quantity, piece: str, value: float, text: str) -> None:
     """Refuse "41 N m = 45 N m"; working such as "0.17 * 240 = 40.8 N m" is welcome."""
     try:
-        other, bare = _number_with_unit(kind.unit, piece, kind.asks)
+        other, bare, _ = _number_with_unit(kind.unit, piece, kind.asks)
     except UnreadableError:
         return
     if not bare and not math.isclose(other, value, rel_tol=0.02, abs_tol=1e-9):
         raise UnreadableError(f"“{quote(text)}” holds two different values")
 
 
-def _number_with_unit(wanted_text: str, text: str, asks: str) -> tuple[float, bool]:
-    """Value in the wanted unit, and whether a unit was missing."""
+def _number_with_unit(wanted_text: str, text: str, asks: str) -> tuple[float, bool, Written]:
+    """Value in the wanted unit, whether a unit was missing, and the parts as written."""
     stripped = _ABOUT.sub("", text).strip().rstrip(".;,").strip()
     number, unit_text = _split(stripped)
     if not re.search(r"\d", number):
@@ -191,8 +203,9 @@ def _number_with_unit(wanted_text: str, text: str, asks: str) -> tuple[float, bo
     if re.search(r"(?<![A-Za-z^\d*/-])\d", unit_text) or re.search(r"[*/]\s*\d{2,}", unit_text):
         raise UnreadableError(f"“{quote(text)}” has numbers after a unit; write the unit once, at the end")
     value, wanted = evaluate(number), read_unit(wanted_text)
+    written = Written(number, value, unit_text)
     if not unit_text:
-        return _finite(_bare(value, wanted_text), text), bool(wanted.dimension != read_unit("").dimension)
+        return _finite(_bare(value, wanted_text), text), bool(wanted.dimension != read_unit("").dimension), written
     given = read_unit(unit_text)
     converted = convert(value, given, wanted)
     if converted is None:
@@ -200,7 +213,7 @@ def _number_with_unit(wanted_text: str, text: str, asks: str) -> tuple[float, bo
         raise UnreadableError(
             f"“{quote(text)}” has a unit of {is_kind}, and the task asks for {with_article(asks)} in {wanted_text}"
         )
-    return _finite(converted, text), False
+    return _finite(converted, text), False, written
 
 
 def _split(text: str) -> tuple[str, str]:
@@ -240,7 +253,7 @@ def _read_change(kind: DirectedChange, text: str) -> Reading:
         raise UnreadableError(f"“{quote(text)}” names both directions")
     if not re.search(r"\d", rest):
         raise UnreadableError(f"“{quote(text)}” does not say how far")
-    value, unit_missing = _number_with_unit(kind.unit, rest, kind.asks)
+    value, unit_missing, written = _number_with_unit(kind.unit, rest, kind.asks)
     signed = rest.lstrip()[:1] in {"+", "-", "−"}
     if (up or down) and value < 0:
         raise UnreadableError(f"“{quote(text)}” has a direction and a minus; write one of them")
@@ -249,7 +262,7 @@ def _read_change(kind: DirectedChange, text: str) -> Reading:
     value = -value + 0.0 if down else value
     word = kind.positive[0] if value > 0 else kind.negative[0]
     shown = f"{word} {show_number(abs(value))} {kind.unit}" if value else "no change"
-    return Reading(value, shown, unit_missing=unit_missing and value != 0)
+    return Reading(value, shown, unit_missing=unit_missing and value != 0, written=written)
 
 
 def _label(kind: Choice | ChoiceSet | Ordering, key: str) -> str:

@@ -13,6 +13,7 @@ from autograde.marking.misconceptions import Misconception
 from autograde.marking.result import SheetResult, State, TaskResult
 from autograde.marking.solving import SolveError, key_values, predict, solve_task
 from autograde.marking.tasks import DirectedChange, Quantity, Task, Value
+from autograde.marking.trace import Against, Comparison, Earning, Origin, TaskTrace, Trace, Used
 
 
 def mark_sheet(
@@ -20,6 +21,7 @@ def mark_sheet(
     misconceptions: Sequence[Misconception],
     case: Any,
     sheet: Mapping[str, str | None],
+    trace: Trace | None = None,
 ) -> SheetResult:
     """Mark every task of a sheet.
 
@@ -33,6 +35,8 @@ def mark_sheet(
         The drawn case, handed to the tasks' `solve` and the misconceptions' `predict`.
     sheet : mapping
         Raw text by task id; None or no entry for a missing answer.
+    trace : Trace, optional
+        Is told how each mark came about; it holds right values, so it is for instructors only.
 
     Returns
     -------
@@ -46,7 +50,8 @@ def mark_sheet(
     own earlier answers; where each misconception leads from the right earlier values and from the
     trainee's own. What each state earns is in `autograde.marking.policy`.
     """
-    marker = _Marker(case, tuple(misconceptions), {task.id: task for task in tasks}, key_values(tasks, case))
+    key = key_values(tasks, case)
+    marker = _Marker(case, tuple(misconceptions), {task.id: task for task in tasks}, key, trace)
     return SheetResult(tuple(marker.mark(task, sheet.get(task.id)) for task in tasks))
 
 
@@ -56,21 +61,29 @@ class _Marker:
     misconceptions: tuple[Misconception, ...]
     tasks: dict[str, Task]
     key: dict[str, Value | SolveError]
+    trace: Trace | None = None
     own: dict[str, Value | SolveError] = field(default_factory=dict)
     slipped: set[str] = field(default_factory=set)
+    origins: dict[str, Origin] = field(default_factory=dict)
+    compared: list[Comparison] = field(default_factory=list)
+    earning: Earning | None = None
 
     def mark(self, task: Task, text: str | None) -> TaskResult:
         """Mark one task and remember what later tasks are re-solved from."""
         reading = Reading(None, "", "The answer could not be read.")
         follows = self._follow(task)
+        self.compared, self.earning = [], None
         try:
             reading = read_answer(task.kind, text)
-            if task.by_hand:
-                return self._for_a_person(task, reading, by_hand=True)
-            result = self._judge(task, reading, follows)
+            result = (
+                self._for_a_person(task, reading, by_hand=True) if task.by_hand else self._judge(task, reading, follows)
+            )
         except Exception as problem:
             result = self._for_a_person(task, reading, problem)
-        self._carry(task, result, follows)
+        if self.trace is not None:
+            self.trace.tasks.append(self._told(task, text, reading, follows, result))
+        if not task.by_hand:
+            self._carry(task, result, follows)
         return result
 
     def _judge(self, task: Task, reading: Reading, follows: Value | SolveError) -> TaskResult:
@@ -79,10 +92,10 @@ class _Marker:
             return self._for_a_person(task, reading)
         if isinstance(key, SolveError):
             raise key
-        if fits(task.kind, answer, key):
+        if self._away(task, answer, key, Against.RIGHT) <= 1.0 + EDGE:
             return self._right(task, reading, State.CORRECT, ())
         slips = self._slips(task)
-        if not isinstance(follows, SolveError) and fits(task.kind, answer, follows):
+        if not isinstance(follows, SolveError) and self._away(task, answer, follows, Against.OWN) <= 1.0 + EDGE:
             return self._right(task, reading, State.IN_CONSEQUENCE if slips else State.CORRECT, slips)
         found = self._recognise(task, answer)
         if found:
@@ -94,7 +107,7 @@ class _Marker:
         return TaskResult(
             task=task.id,
             state=State.OUT_OF_TOLERANCE,
-            marks=policy.earned(State.OUT_OF_TOLERANCE, task.marks),
+            marks=self._earned(task, Earning(State.OUT_OF_TOLERANCE)),
             max_marks=task.marks,
             reason=f"Read as {reading.read_as}; fits neither the right value nor a known misconception"
             + ("." if possible else ", and is outside the plausible range."),
@@ -111,6 +124,7 @@ class _Marker:
         failed: SolveError | None = None
         slips = self._slips(task)
         for earlier, origin in ((self.key, ()), (self.own, slips)) if slips else ((self.key, ()),):
+            against = Against.SLIP_FROM_OWN if origin else Against.SLIP
             for misconception in self.misconceptions:
                 if misconception.task != task.id:
                     continue
@@ -118,13 +132,54 @@ class _Marker:
                     leads_to = predict(misconception, task, self.case, earlier)
                 except SolveError as problem:
                     failed = problem
+                    self._note(Comparison(against, None, None, False, misconception, str(problem)))
                     continue
-                away = float("inf") if leads_to is None else distance(task.kind, answer, leads_to)
+                away = self._away(task, answer, leads_to, against, misconception)
                 if away <= 1.0 + EDGE and (best is None or away < best[0]):
                     best = (away, misconception, origin)
         if best is None and failed is not None:
             raise failed
         return None if best is None else best[1:]
+
+    def _away(
+        self, task: Task, answer: Value, target: Value | None, against: Against, slip: Misconception | None = None
+    ) -> float:
+        """Distance of an answer from a value, in half widths of its band; infinite without a value."""
+        if target is None:
+            self._note(Comparison(against, None, None, False, slip))
+            return float("inf")
+        away = distance(task.kind, answer, target)
+        if self.trace is not None:
+            self._note(Comparison(against, target, away, away <= 1.0 + EDGE, slip))
+        return away
+
+    def _note(self, comparison: Comparison) -> None:
+        if self.trace is not None:
+            self.compared.append(comparison)
+
+    def _earned(self, task: Task, earning: Earning) -> float | None:
+        self.earning = earning
+        return policy.earned(earning.state, task.marks, credit=earning.credit, unit_missing=earning.unit_missing)
+
+    def _told(
+        self, task: Task, text: str | None, reading: Reading, follows: Value | SolveError, result: TaskResult
+    ) -> TaskTrace:
+        """How this mark came about, for the trace."""
+        used = tuple(
+            Used(name, _known(self.own.get(name)), self.origins.get(name, Origin.NONE), name not in self.slipped)
+            for name in task.uses
+        )
+        return TaskTrace(
+            task=task,
+            typed=text if isinstance(text, str) else None,
+            reading=reading,
+            right=_known(self.key.get(task.id)),
+            used=used,
+            follows=_known(follows),
+            compared=tuple(self.compared),
+            earning=self.earning,
+            result=result,
+        )
 
     def _right(self, task: Task, reading: Reading, state: State, slips: tuple[Task, ...]) -> TaskResult:
         because = "within tolerance" if not slips else f"follows from own {', '.join(slip.id for slip in slips)}"
@@ -133,7 +188,7 @@ class _Marker:
         return TaskResult(
             task=task.id,
             state=State.MISCONCEPTION if missing else state,
-            marks=policy.earned(state, task.marks, unit_missing=missing),
+            marks=self._earned(task, Earning(state, unit_missing=missing)),
             max_marks=task.marks,
             reason=f"Read as {reading.read_as}; {because}" + (", but without a unit." if missing else "."),
             misconception=policy.UNIT_MISSING if missing else None,
@@ -148,9 +203,7 @@ class _Marker:
         return TaskResult(
             task=task.id,
             state=State.MISCONCEPTION,
-            marks=policy.earned(
-                State.MISCONCEPTION, task.marks, credit=found.credit, unit_missing=reading.unit_missing
-            ),
+            marks=self._earned(task, Earning(State.MISCONCEPTION, found.credit, reading.unit_missing)),
             max_marks=task.marks,
             reason=f"Read as {reading.read_as}; {found.label}{origin}.",
             misconception=found.id,
@@ -193,9 +246,10 @@ class _Marker:
     def _carry(self, task: Task, result: TaskResult, follows: Value | SolveError) -> None:
         """Choose the value later tasks are re-solved from."""
         value, key = result.read_value, self.key.get(task.id)
-        carried = follows
+        carried, origin = follows, Origin.WORKED_OUT
         if value is not None and (result.misconception is not None or is_possible(task, value)):
-            carried = value
+            carried, origin = value, Origin.ANSWER
+        self.origins[task.id] = Origin.NONE if isinstance(carried, SolveError) else origin
         self.own[task.id] = carried
         if not (key is None or isinstance(carried, SolveError) or isinstance(key, SolveError)):
             self.slipped |= set() if fits(task.kind, carried, key) else {task.id}
@@ -215,6 +269,10 @@ def is_possible(task: Task, value: Value) -> bool:
         low, high = task.kind.plausible
         return low <= value <= high
     return True
+
+
+def _known(value: Value | SolveError | None) -> Value | None:
+    return None if isinstance(value, SolveError) else value
 
 
 def _join(*sentences: str) -> str:

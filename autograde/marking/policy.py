@@ -58,3 +58,32 @@ def earned(state: State, max_marks: float, *, credit: float = 0.0, unit_missing:
     full = {State.CORRECT: 1.0, State.IN_CONSEQUENCE: 1.0, State.MISCONCEPTION: credit, State.OUT_OF_TOLERANCE: 0.0}
     share = full[state] * (WITHOUT_UNIT if unit_missing else 1.0)
     return round(max_marks * share, 2)
+
+
+def in_words(state: State, *, credit: float = 0.0, unit_missing: bool = False) -> str:
+    """Say which rule gives the marks.
+
+    Parameters
+    ----------
+    state, credit, unit_missing
+        As for `earned`.
+
+    Returns
+    -------
+    str
+        One clause.
+
+    Examples
+    --------
+    >>> in_words(State.MISCONCEPTION, credit=0.25)
+    'a recognised misconception earns the share it states, here 25 %'
+    """
+    rule = {
+        State.CORRECT: "a right answer earns all marks",
+        State.IN_CONSEQUENCE: "right in consequence earns all marks: the slip was paid for where it happened",
+        State.MISCONCEPTION: f"a recognised misconception earns the share it states, here {credit:.0%}",
+        State.OUT_OF_TOLERANCE: "out of tolerance earns none",
+        State.NOT_GRADABLE: "not gradable leaves the marks open: a person decides",
+    }[state].replace("%", " %")
+    missing = f"; a number without its unit earns {WITHOUT_UNIT:.0%} of that".replace("%", " %")
+    return rule + (missing if unit_missing else "")
