@@ -5,7 +5,7 @@ package's teaching leg, scaled to the rider's mass and crank.
 """
 
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cache, cached_property
 
 import numpy as np
 
@@ -36,6 +36,8 @@ CRANKS_MM = (165.0, 167.5, 170.0, 172.5, 175.0)
 TEACHING_MASS_KG = 70.0
 ASKED_ROWS = (2, 3, 4, 8, 9, 10)
 RISING_ROWS = (7, 8, 9, 10)
+OTHER_LEG = ((0.80, 0.92), (1.08, 1.20))
+MUSCLES_NM = 1.0
 
 
 @dataclass(frozen=True)
@@ -63,12 +65,13 @@ def draw(rng: np.random.Generator) -> Torques:
     crank_mm, mass_kg = float(rng.choice(CRANKS_MM)), float(rng.integers(54, 91))
     forward_n, down_n = draw_pedal_record(rng, ANGLES_DEG)
     right = crank_torque_nm(resolve_on_crank(forward_n, -down_n, ANGLES_DEG).tangential_force_n, crank_mm)
-    left = right * rng.uniform(0.82, 1.18) + own_manner(rng, ANGLES_DEG, 1.2)
-    rising_row = int(rng.choice(RISING_ROWS))
-    weight = leg_weight_torque_nm(
-        TEACHING_LEG, TEACHING_POSITION, recorded_pedal_angle(), TEACHING_SEGMENTS, ANGLES_DEG[rising_row]
-    )
+    left = right * rng.uniform(*rng.choice(OTHER_LEG)) + own_manner(rng, ANGLES_DEG, 1.2)
     scale = mass_kg / TEACHING_MASS_KG * crank_mm / float(TEACHING_POSITION.crank_length_mm)
+    weight = scale * weight_at_rising_rows_nm()
+    rising = pick(rng, np.abs(right[list(RISING_ROWS)] - weight) > MUSCLES_NM + 0.1)
+    # Opposite the asked row the legs differ by more than the pedal's repeatability, so that columns cannot be mixed up.
+    opposite = (np.array(ASKED_ROWS) + HALF) % ROWS
+    asked = pick(rng, np.abs(right - left)[opposite] > 0.5 + 0.021 * np.abs(left)[opposite])
     return Torques(
         rider=str(rng.choice(RIDERS)),
         wish=str(rng.choice(WISHES)),
@@ -76,9 +79,23 @@ def draw(rng: np.random.Generator) -> Torques:
         mass_kg=mass_kg,
         right_nm=tuple(np.round(right, 1).tolist()),
         left_nm=tuple(np.round(left, 1).tolist()),
-        asked_row=int(rng.choice(ASKED_ROWS)),
-        rising_row=rising_row,
-        weight_nm=round(weight.item() * scale, 1),
+        asked_row=ASKED_ROWS[asked],
+        rising_row=RISING_ROWS[rising],
+        weight_nm=round(float(weight[rising]), 1),
+    )
+
+
+def pick(rng: np.random.Generator, fair: np.ndarray) -> int:
+    """One of the fair places; any place when none is fair."""
+    places = np.flatnonzero(fair)
+    return int(rng.choice(places if places.size else len(fair)))
+
+
+@cache
+def weight_at_rising_rows_nm() -> np.ndarray:
+    """Torque of the teaching leg's weight on the way up."""
+    return leg_weight_torque_nm(
+        TEACHING_LEG, TEACHING_POSITION, recorded_pedal_angle(), TEACHING_SEGMENTS, ANGLES_DEG[list(RISING_ROWS)]
     )
 
 
@@ -89,7 +106,7 @@ def clear(case: Torques) -> list[str]:
         reasons.append("the effort is too small to tell the legs apart")
     if min(min(case.right_nm), min(case.left_nm)) > -1.0:
         reasons.append("no leg holds back on the way up")
-    if abs(muscle_nm(case)) < 1.0:
+    if abs(muscle_nm(case)) < MUSCLES_NM:
         reasons.append("the muscles do too little either way")
     if abs(share_pct(case) - 50) < 1.5:
         reasons.append("the legs do nearly the same")

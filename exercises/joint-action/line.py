@@ -3,7 +3,7 @@
 Attachments are invented around where they are in an adult; the line is straight, or led over the kneecap.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -11,9 +11,11 @@ from autograde.cases.writing import RIDERS
 
 PLACES = ("hip", "knee", "ankle", "origin", "kneecap", "insertion")
 CROSSED = {"back of the thigh": ("hip", "knee"), "front of the thigh": ("hip", "knee"), "calf": ("knee", "ankle")}
+KNEE_DEG = {"back of the thigh": (26.0, 50.0), "front of the thigh": (40.0, 88.0), "calf": (40.0, 88.0)}
 # Turn of the lower segment that counts as flexion, seen from the right, counter-clockwise positive.
 FLEXION_TURN = {"hip": 1.0, "knee": -1.0, "ankle": -1.0}
 HIP_AT_MM = (300.0, 900.0)
+SIZES_DEG = np.arange(9.0, 24.0)
 DOES = {"flexes": 1.0, "extends": -1.0, "none": 0.0}
 CLAIMS = (
     "was told that every muscle at the back of the leg works only when the pedal is pulled up",
@@ -38,7 +40,7 @@ class Line:
 def draw(rng: np.random.Generator) -> Line:
     """Draw a pose, a muscle and a movement that opens or closes both joints."""
     muscle = str(rng.choice(list(CROSSED)))
-    tilt, hip, knee = rng.uniform(20, 36), rng.uniform(52, 92), rng.uniform(40, 88)
+    tilt, hip, knee = rng.uniform(20, 36), rng.uniform(52, 92), rng.uniform(*KNEE_DEG[muscle])
     ankle = rng.uniform(-8, 18)
     turns = np.radians([-tilt, hip - tilt, hip - tilt - knee, hip - tilt - knee - ankle])
     thigh, shank = rng.uniform(395, 445, 2)
@@ -48,24 +50,34 @@ def draw(rng: np.random.Generator) -> Line:
     own = rng.uniform(0.88, 1.12, 4)
     if muscle == "back of the thigh":
         at["origin"] = at["hip"] + turned((-48 * own[0], -41 * own[1]), turns[0])
-        at["insertion"] = at["knee"] + turned((-36 * own[2], -42 * own[3]), turns[2])
+        at["insertion"] = at["knee"] + turned((-14 * own[2], -52 * own[3]), turns[2])
     elif muscle == "front of the thigh":
-        at["origin"] = at["hip"] + turned((38 * own[0], 25 * own[1]), turns[0])
-        at["kneecap"] = at["knee"] + turned((46 * own[2], -4), turns[1] - np.radians(knee) / 2)
+        at["origin"] = at["hip"] + turned((32 * own[0], 27 * own[1]), turns[0])
+        at["kneecap"] = at["knee"] + turned((49 * own[2], -4), turns[1] - np.radians(knee) / 2)
         at["insertion"] = at["knee"] + turned((36, -66 * own[3]), turns[2])
     else:
         at["origin"] = at["knee"] + turned((-24 * own[0], 18 * own[1]), turns[1])
-        at["insertion"] = at["ankle"] + turned((-46 * own[2], -18 * own[3]), turns[3])
-    way = float(rng.choice([-1, 1]))
-    return Line(
+        at["insertion"] = at["ankle"] + turned((-44 * own[2], -30 * own[3]), turns[3])
+    pose = Line(
         rider=str(rng.choice(RIDERS)),
         claim=str(rng.choice(CLAIMS)),
         muscle=muscle,
         places_mm=tuple((name, *(float(round(each)) for each in at[name])) for name in PLACES if name in at),
         force_n=float(10 * rng.integers(25, 95)),
-        upper_closes_deg=way * float(rng.integers(9, 24)),
-        lower_closes_deg=way * float(rng.integers(9, 24)) * (-1 if muscle == "calf" else 1),
+        upper_closes_deg=0.0,
+        lower_closes_deg=0.0,
     )
+    upper_deg, lower_deg = rng.choice(movements_deg(pose)) * rng.choice([-1.0, 1.0])
+    return replace(pose, upper_closes_deg=float(upper_deg), lower_closes_deg=float(lower_deg))
+
+
+def movements_deg(pose: Line) -> np.ndarray:
+    """Angles by which the joints can close so that the line changes its length and no slip hides the change."""
+    sizes = np.stack(np.meshgrid(SIZES_DEG, SIZES_DEG, indexing="ij"), axis=-1).reshape(-1, 2)
+    closes = sizes * (1, -1 if pose.muscle == "calf" else 1)
+    upper, lower = (np.radians(closes) * [signed_arm_mm(pose, joint) for joint in crossed(pose)]).T
+    fair = np.minimum(abs(upper + lower), abs(2 * upper + lower)) > 2.2
+    return closes[fair] if fair.any() else closes
 
 
 def turned(place: tuple[float, float], by_rad: float) -> np.ndarray:

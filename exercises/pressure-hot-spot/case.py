@@ -66,7 +66,7 @@ TASKS = (
     Task(
         "along",
         "How far from the end of the heel does the whole force act (the **centre of pressure**, along the foot)?",
-        Quantity("mm", (1, 260), Tolerance(2.5, because="a tenth of a row"), "distance", "66 mm"),
+        Quantity("mm", (1, 260), Tolerance(1.5, because="each cell is a whole kilopascal"), "distance", "66 mm"),
         marks=2,
         competency=READ,
         page=PAGE,

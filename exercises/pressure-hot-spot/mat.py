@@ -56,9 +56,9 @@ def draw(rng: np.random.Generator) -> Recording:
     side = str(rng.choice(list(SIDES)))
     row, column = np.meshgrid(np.arange(ROWS) + 0.5, np.arange(COLUMNS) + 0.5, indexing="ij")
     bumps = [
-        (1.5, 2.0, 1.1, rng.uniform(9, 26)),
+        (1.5, 2.0, 1.1, rng.uniform(4, 22)),
         (4.6, 3.4, 1.3, rng.uniform(4, 12)),
-        (7.0, rng.uniform(1.0, 3.0), 1.1, rng.uniform(24, 40)),
+        (7.0, rng.uniform(1.0, 3.0), 1.1, rng.uniform(28, 56)),
         (8.9, 0.9, 0.8, rng.uniform(10, 30)),
     ]
     map_kpa = sum(size * np.exp(-((row - r) ** 2) / 2 / s**2 - (column - c) ** 2 / 1.9) for r, c, s, size in bumps)

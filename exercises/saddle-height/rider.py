@@ -15,8 +15,11 @@ TRIAL_MM = 20.0
 OTHER_FITTER_DEG = 6.0
 WINDOW = KNEE_FLEXION_WINDOWS[DEFAULT_WINDOW]
 FROM_BRACKET, FROM_PEDAL = "inseam 0.883", "inseam 109 %"
-FLEXION_BANDS_DEG = ((14.5, 17.6), (20.4, 23.6), (26.4, 33.6), (36.4, 39.6), (42.4, 48.0))
-DEG_A_MM_BANDS = ((0.25, 0.275), (0.36, 0.47))
+# Away from the edges of the window, from a right angle's half, and from where two slips would give the same number.
+FLEXION_BANDS_DEG = ((14.5, 17.6), (20.4, 23.3), (36.7, 39.6), (42.4, 43.8), (46.2, 47.0))
+DEG_A_MM_BANDS = ((0.25, 0.275), (0.37, 0.455))
+FROM_TARGET_DEG = 8.6
+RULE_AWAY_MM = (8.5, 20.0)
 SIGNS = (
     "since the flight home one calf is swollen and warm",
     "the knee catches and locks, and has to be shaken free",
@@ -49,9 +52,11 @@ class Rider:
 def draw(rng: np.random.Generator) -> Rider:
     """Draw one rider and measure."""
     inseam_cm = round(float(rng.uniform(73, 92)), 1)
-    flexion_deg, target_deg = rng.uniform(*rng.choice(FLEXION_BANDS_DEG)), float(rng.choice(TARGETS_DEG))
+    flexion_deg = rng.uniform(*rng.choice(FLEXION_BANDS_DEG))
+    target_deg = float(rng.choice([each for each in TARGETS_DEG if abs(flexion_deg - each) >= FROM_TARGET_DEG]))
     slope = rng.uniform(*rng.choice(DEG_A_MM_BANDS))
     included = np.round(180 - flexion_deg + rng.uniform(-2, 2, 3))
+    rule_says_mm = (flexion_deg - target_deg) / slope + rng.choice([-1, 1]) * rng.uniform(*RULE_AWAY_MM)
     raised = bool(flexion_deg > target_deg)
     has_sign = bool(rng.random() < 0.5)
     return Rider(
@@ -60,7 +65,7 @@ def draw(rng: np.random.Generator) -> Rider:
         has_sign=has_sign,
         inseam_cm=inseam_cm,
         crank_length_mm=float(rng.choice(CRANKS_MM)),
-        saddle_height_mm=float(round(8.83 * inseam_cm - (flexion_deg - 31) / 0.42 + rng.uniform(-14, 14))),
+        saddle_height_mm=float(round(8.83 * inseam_cm - rule_says_mm)),
         included_deg=tuple(included.tolist()),
         standing_included_deg=float(rng.integers(172, 177)),
         trial="raised" if raised else "lowered",
