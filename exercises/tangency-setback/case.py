@@ -7,7 +7,6 @@ from autograde.cases import (
     DirectedChange,
     Family,
     Option,
-    Ordering,
     Quantity,
     Task,
     Tolerance,
@@ -25,7 +24,7 @@ from .rider import (
     share_pct,
     travel_mm,
 )
-from .slips import MISCONCEPTIONS, PAGE, RIGHT_ORDER, START
+from .slips import MISCONCEPTIONS, PAGE, START
 from .words import context, worked
 
 PLUMB_REPEATS = "the plumb line repeats to 2 mm"
@@ -124,24 +123,6 @@ TASKS = (
         page=PAGE,
         title="What else changes",
         solve=lambda _case, _earlier: {"reach", "hip", "knee"},
-    ),
-    Task(
-        "order",
-        "Bring these into the order in which you would do them.",
-        Ordering(
-            (
-                Option("plumb", "level the crank and drop the plumb line"),
-                Option("ask", "ask about pain, earlier injury and what the rider wants"),
-                Option("step", "move the saddle a small step, set its height anew, look again"),
-                Option("support", "support the feet and seat the pelvis evenly"),
-                Option("height", "set the saddle height"),
-            )
-        ),
-        marks=2,
-        competency=CHANGE,
-        page=PAGE,
-        title="Order of work",
-        solve=lambda _case, _earlier: RIGHT_ORDER,
     ),
     Task(
         "today",

@@ -11,7 +11,6 @@ from .rider import TRIAL_MM, Measured, height_change_mm, knee_offset_mm, lean_de
 
 PAGE = "lever-tangency"
 START = "start"
-RIGHT_ORDER = ("ask", "support", "height", "plumb", "step")
 
 
 def slip(
@@ -240,32 +239,6 @@ JUDGING = (
         "named everything",
         lambda _case, _earlier: {"reach", "hip", "knee", "crank", "stance"},
         "You named everything. A saddle that slides leaves the cranks and the distance between the feet as they are.",
-    ),
-    slip(
-        "order",
-        "align-before-support",
-        "aligned before supporting",
-        lambda _case, _earlier: ("ask", "height", "plumb", "step", "support"),
-        "You aligned first and supported last. A foot or a pelvis that is held differently afterwards makes every "
-        "earlier reading void.",
-        0.25,
-    ),
-    slip(
-        "order",
-        "setback-before-height",
-        "set the setback before the height",
-        lambda _case, _earlier: ("ask", "support", "plumb", "step", "height"),
-        "You dropped the plumb line before the height was set. Height changes where the knee is; so height comes "
-        "first, and is set anew after each step.",
-        0.5,
-    ),
-    slip(
-        "order",
-        "ask-last",
-        "asked the rider last",
-        lambda _case, _earlier: ("support", "height", "plumb", "step", "ask"),
-        "You asked last. A sign that stops the fit has to be heard before anything is touched.",
-        page=START,
     ),
     slip(
         "today",

@@ -74,7 +74,6 @@ def worked(case: Measured) -> dict[str, str]:
             f"{case.saddle_height_mm:g} mm: {'lower' if change < 0 else 'raise'} **{plain(abs(change), 1)} mm**."
         ),
         "also-changes": "The hips move back and a little away from the pedals, the hands stay: B, C and E.",
-        "order": "Ask, support, height, plumb line, small step: B, D, E, A, C. Support first, then align.",
         "today": (
             "A knee that swells, locks or gives way stops the fit: change nothing, say so calmly, refer (C)."
             if case.has_sign

@@ -33,7 +33,6 @@ BY_AWK = {
     "move": -18.947368,
     "height": 4.995816,
     "also-changes": frozenset({"reach", "hip", "knee"}),
-    "order": ("ask", "support", "height", "plumb", "step"),
     "today": "stop",
 }
 BY_HAND = {
@@ -44,7 +43,6 @@ BY_HAND = {
     "move": "19 mm forward",
     "height": "raise 5 mm",
     "also-changes": "B, C, E",
-    "order": "B > D > E > A > C",
     "today": "C",
 }
 
@@ -62,7 +60,7 @@ def test_the_key_is_what_another_program_gives():
 def test_a_sheet_worked_by_hand_earns_full_marks():
     result = mark()
     assert {each.state for each in result.results if not each.by_hand} == {State.CORRECT}
-    assert (result.marks, result.max_marks) == (19.0, 22.0)
+    assert (result.marks, result.max_marks) == (17.0, 20.0)
 
 
 @pytest.mark.parametrize(
@@ -92,9 +90,6 @@ def test_a_sheet_worked_by_hand_earns_full_marks():
         ("also-changes", "B", "reach-only"),
         ("also-changes", "B and E", "hip-forgotten"),
         ("also-changes", "ABCDE", "everything"),
-        ("order", "B, E, A, C, D", "align-before-support"),
-        ("order", "B, D, A, C, E", "setback-before-height"),
-        ("order", "D, E, A, C, B", "ask-last"),
         ("today", "B", "passed-over-warning"),
         ("today", "A", "cure-by-saddle"),
     ],
@@ -119,7 +114,7 @@ def test_the_front_of_the_knee_carries_through():
     assert result["knee-offset"].misconception == "front-for-centre"
     for task in ("lean", "useful-share", "move", "height"):
         assert result[task].state is State.IN_CONSEQUENCE, task
-    assert result.marks == 17.5
+    assert result.marks == 15.5
 
 
 def test_referring_is_a_safety_task():
