@@ -16,6 +16,7 @@ import sys
 import time
 from collections import Counter
 from concurrent.futures import ProcessPoolExecutor, as_completed
+from multiprocessing import get_context
 from pathlib import Path
 
 import numpy as np
@@ -46,7 +47,7 @@ NAMED_FAILURES = 5
 
 def sweep(name, seeds):
     """Draw, check and describe all variants of a family."""
-    family = discover_families()[name]
+    sources, family = sources_of(name), discover_families()[name]
     failures, examples = Counter(dict.fromkeys(CHECKS, 0)), []
     variants = []
     started = time.process_time()
@@ -69,7 +70,7 @@ def sweep(name, seeds):
     reasons = sum((Counter(variant.rejected) for variant in variants), Counter())
     return {
         "seeds": seeds,
-        "sources": sources_of(name),
+        "sources": sources,
         "variants": len(variants),
         "different": len({each.fingerprint for each in variants}),
         "tries_mean": figures(tries.mean()),
@@ -289,7 +290,8 @@ def main():
     done = {n for n in names if (e := known.get(n)) and e["seeds"] >= chosen.seeds and e["sources"] == sources_of(n)}
     todo = [name for name in names if chosen.again or name not in done]
     console = Console(width=118)
-    with ProcessPoolExecutor(chosen.workers) as pool:
+    # Each family in a fresh process, so that what is swept is what the sources say now.
+    with ProcessPoolExecutor(chosen.workers, get_context("spawn"), max_tasks_per_child=1) as pool:
         jobs = {pool.submit(sweep, name, chosen.seeds): name for name in todo}
         for job in as_completed(jobs):
             write_result(jobs[job], job.result())
