@@ -113,7 +113,7 @@ def quadriceps_arm_mm(knee_flexion_deg: Numbers) -> Floats:
     References
     ----------
     van_eijden_1986
-    quadriceps_arm_in_vivo
+    im_2015
 
     Examples
     --------

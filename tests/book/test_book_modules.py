@@ -226,7 +226,7 @@ def test_lesson_numbers_agree_with_the_published_record(site):
 
 
 def test_decision_numbers_agree_with_the_normal_distribution(site):
-    """Hancock et al. 2018 and the Doha study give the smallest differences; SE = change / (1.96 √2)."""
+    """Hancock et al. 2018 and Pantouveris et al. 2024 give the smallest differences; SE = change / (1.96 √2)."""
     words = re.sub(r"\s+", "", site.text("conventions.html"))
     two, one = (change / (1.96 * math.sqrt(2)) for change in (10.4, 3.5))
 

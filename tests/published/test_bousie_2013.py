@@ -1,9 +1,8 @@
-"""Bousie and others 2013, abstract: a contoured insert gains midfoot contact on both sides.
+"""Bousie and others 2013, abstract read: a contoured insert gains midfoot contact on both sides.
 
-Twelve riders, against a flat insert.
+Twelve riders, against a flat insert. The abstract also reports more pressure under the big toe, which the elastic bed
+does not show: it has no muscles and no toes that grip.
 """
-
-import numpy as np
 
 from pedalwright.footbed import Sole, stand_on_footbed
 from pedalwright.pressure_summary import contact_area_mm2, foot_regions
@@ -17,4 +16,3 @@ def test_contour_gains_inner_and_outer_midfoot_contact():
             flat.contact.pressure, 0.0, region
         )
         assert gain > 0
-    assert np.all(shaped.peak_pressure_kpa < flat.peak_pressure_kpa)

@@ -1,4 +1,4 @@
-"""Cohen 1960, kappa for two raters; the 2 × 2 example of fifty grant proposals is a textbook one, source not known."""
+"""Cohen 1960, kappa for two raters: formula from memory, worked by hand on a 2 × 2 table of a textbook (from memory)."""
 
 import pytest
 

@@ -1,6 +1,8 @@
 """Da Silva et al. 2016, Eur J Appl Physiol 116:1807-1817: activity of thigh muscles in cycling, old and new findings.
 
 Abstract and introduction read. The introduction sets earlier studies side by side: they disagree about the hamstrings.
+The windows are theirs. How far the prediction overlaps them is a result of this package, not of any paper; the last
+test only holds which of them it sides with.
 """
 
 import numpy as np
@@ -60,5 +62,3 @@ def test_prediction_sides_with_the_downstroke_and_not_with_1985(shared):
         if one.window.muscle == "semimembranosus"
     }
     assert max(overlaps, key=overlaps.get) == "dorel_2008"
-    assert overlaps["dorel_2008"] > 0.7
-    assert overlaps["ericson_1985"] < 0.3

@@ -1,4 +1,8 @@
-"""Dandridge and others 2022: patellar tendon arm of 24 knees, mean 46 mm, greatest at 15° (women), 29° (men) (read)."""
+"""Dandridge and others 2022, abstract read: patellar tendon arm of 24 knees.
+
+Mean 46 mm, greatest at 15° of flexion (women) and 29° (men). The fit used here comes from other knees: a tenth of the
+mean and 2° of the place are allowed.
+"""
 
 import numpy as np
 import pytest
@@ -13,4 +17,4 @@ def test_mean_arm():
 
 def test_greatest_arm_at_moderate_flexion():
     top = minimize_scalar(lambda flexion: -patellar_tendon_arm_mm(flexion).item(), bounds=(0, 90), method="bounded")
-    assert 15 <= top.x <= 31
+    assert 15 - 2 <= top.x <= 29 + 2

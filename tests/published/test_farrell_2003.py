@@ -1,4 +1,8 @@
-"""Farrell and others 2003: least knee flexion about 33°, near a crank angle of 170°, not at the bottom (read)."""
+"""Farrell and others 2003, abstract read: least knee flexion about 33°, near a crank angle of 170°, not at the bottom.
+
+The saddle is set so that the knee has 33° at 170°; checked is where the knee is straightest. Riders of the study moved
+their pedals in their own way, hence the width of the window.
+"""
 
 import numpy as np
 import pytest
@@ -18,5 +22,5 @@ def test_the_knee_is_straightest_shortly_before_the_bottom(pedal):
     knee = solve_stroke(LEG, position, np.arange(0, 360, 1.0), pedal).knee_flexion_deg
     least, where = lowest_point(knee)
     assert where == pytest.approx(170, abs=15)
-    assert where < 180
-    assert least == pytest.approx(33, abs=4)
+    assert where < 180 - 2
+    assert least < 33

@@ -28,11 +28,11 @@ def test_calf_lengths_of_a_shank_of_one(muscle, knee, expected):
 
 
 def test_ankle_arms_for_a_shank_of_430_mm():
-    """0.00214 and 0.00193 of the shank a degree, in mm a radian."""
+    """0.00214 and 0.00193 of the shank a degree: 52.72 and 47.55 mm a radian, by hand."""
     gastrocnemius = moment_arms_mm("gastrocnemius, medial", Posture(), model=MODEL, shank_length_mm=430).ankle_mm
     soleus = moment_arms_mm("soleus", Posture(), model=MODEL, shank_length_mm=430).ankle_mm
-    assert gastrocnemius == pytest.approx(52.7, abs=0.05)
-    assert soleus == pytest.approx(47.5, abs=0.1)
+    assert gastrocnemius == pytest.approx(52.72, abs=0.005)
+    assert soleus == pytest.approx(47.55, abs=0.005)
 
 
 @pytest.mark.parametrize(

@@ -1,7 +1,8 @@
 """JCGM 100:2008 (GUM), worked examples of annex H.
 
-H.2: readings as re-typed in the documentation of a public uncertainty library; results of the tables from memory.
-H.1: budget of table H.1 from memory, two of its inputs seen in a public script.
+H.2: readings as re-typed in the documentation of a public uncertainty library, which also prints the rounded results;
+results of the tables to the last digit from memory.
+H.1: inputs and budget as the same documentation prints them; degrees of freedom of the result and factor from memory.
 """
 
 import numpy as np

@@ -30,13 +30,14 @@ def test_a_limp_leg_brakes_the_rising_pedal():
 
 
 def test_weight_is_no_source_of_work_but_shapes_the_force():
-    """Over a turn the weight with a stiff ankle does next to no work, yet it brakes and drives by tens of newtons."""
+    """Over a turn the weight does next to no work (it would do none if the ankle stayed stiff), yet it brakes and drives."""
     found = parts(80)
     weight = resolve_on_crank(found.weight_forward_force_n, found.weight_up_force_n, ANGLES)
-    assert abs(mean_over_turn(weight.tangential_force_n)) < 0.15 * np.abs(weight.tangential_force_n).max()
+    assert abs(mean_over_turn(weight.tangential_force_n)) < 0.05 * np.abs(weight.tangential_force_n).max()
     assert np.abs(weight.radial_force_n).max() > 50
 
 
-def test_inertia_is_the_greater_the_higher_the_cadence():
+def test_inertia_grows_with_the_square_of_the_cadence():
+    """The same path run (100/60) times as fast has (100/60)² times the accelerations."""
     slow, fast = parts(60), parts(100)
-    assert np.abs(fast.inertial_up_force_n).max() > 2.5 * np.abs(slow.inertial_up_force_n).max()
+    np.testing.assert_allclose(fast.inertial_up_force_n, slow.inertial_up_force_n * (100 / 60) ** 2, atol=1e-8)

@@ -1,4 +1,4 @@
-"""Living knees, 30 women and 10 men (PMC4662057, abstract read).
+"""Im, Goltzer and Sheehan 2015, abstract read: living knees of 30 women and 10 men.
 
 Effective arm of the quadriceps 32.9 to 45.5 mm (women) and 31.5 to 47.1 mm (men) from 50° to 10° of flexion.
 """
