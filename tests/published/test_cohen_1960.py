@@ -1,4 +1,4 @@
-"""Cohen 1960, kappa for two raters: formula from memory, worked by hand on a 2 × 2 table of a textbook (from memory)."""
+"""Cohen 1960, kappa for two raters: formula from memory, worked by hand on a 2 × 2 table of fifty proposals."""
 
 import pytest
 

@@ -1,4 +1,4 @@
-"""Hancock, Hepworth and Wembridge 2018, abstract read: minimum significant difference of ways to measure a knee angle."""
+"""Hancock, Hepworth and Wembridge 2018, abstract read: minimum significant difference of ways to read a knee angle."""
 
 import math
 

@@ -30,7 +30,7 @@ def test_a_limp_leg_brakes_the_rising_pedal():
 
 
 def test_weight_is_no_source_of_work_but_shapes_the_force():
-    """Over a turn the weight does next to no work (it would do none if the ankle stayed stiff), yet it brakes and drives."""
+    """Over a turn the weight does next to no work (none if the ankle stayed stiff), yet it brakes and drives."""
     found = parts(80)
     weight = resolve_on_crank(found.weight_forward_force_n, found.weight_up_force_n, ANGLES)
     assert abs(mean_over_turn(weight.tangential_force_n)) < 0.05 * np.abs(weight.tangential_force_n).max()
