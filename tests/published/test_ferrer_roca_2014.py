@@ -29,7 +29,7 @@ def test_a_held_foot_reacts_about_twice_as_strongly_as_riders():
 def test_measured_sensitivity_lies_below_the_geometric_one():
     """7° over about 31 mm (4 % of a saddle height near 775 mm, our estimate) is 0.23 °/mm.
 
-    A held foot moves the knee by d/(t·s·sin κ) a millimetre (law of cosines), 0.4 to 0.65 °/mm for 25 to 40° of flexion.
+    A held foot moves the knee by d/(t·s·sin κ) a millimetre (law of cosines), 0.4 to 0.65 °/mm at 25 to 40°.
     """
     leg, position = Leg(428.75, 430.5, 150), Position(730, 200, 170)
     low, high = (solve_stroke(leg, raised(position, by), 180.0).knee_flexion_deg.item() for by in (-1, 1))
