@@ -12,7 +12,7 @@ from autograde.cases import Family, render_brief, trainee_variant
 from autograde.cohort.files import write_bytes, write_text
 from autograde.cohort.notebook import ANSWER, CHECK, WORDS, Notebook, answer_template, as_bytes, build_notebook
 
-__all__ = ["shown_safely", "write_autograded"]
+__all__ = ["shown_safely", "unnamed_notebook", "write_autograded"]
 
 
 def write_autograded(root: Path, family: Family, record: dict[str, Any], secret: bytes) -> None:
@@ -35,7 +35,40 @@ def write_autograded(root: Path, family: Family, record: dict[str, Any], secret:
     metadata nor cells that the trainee added.
     """
     trainee, case = record["trainee"], record["case"]
-    notebook = _handed_out(root, family, record, secret)
+    notebook = _filled(_handed_out(root, family, record, secret), family, record, verdicts=True)
+    folder = root / "autograded" / trainee / case
+    write_bytes(folder / f"{case}.ipynb", as_bytes(notebook), derived=True)
+    write_text(folder / "timestamp.txt", record["arrived"].replace("T", " ").replace("+00:00", " UTC"), derived=True)
+
+
+def unnamed_notebook(root: Path, family: Family, record: dict[str, Any], secret: bytes, greeting: str) -> Notebook:
+    """Give a submission as a second reader sees it: without the trainee's name and without any mark.
+
+    Parameters
+    ----------
+    root : Path
+        The cohort folder.
+    family : Family
+        The case family.
+    record : dict
+        What marking found.
+    secret : bytes
+        The cohort's secret, to draw the brief again if the hand-out is gone.
+    greeting : str
+        What stands in place of the trainee's name, Markdown.
+
+    Returns
+    -------
+    dict
+        The hand-out, filled with what was typed.
+    """
+    notebook = _filled(_handed_out(root, family, record, secret), family, record, verdicts=False)
+    notebook["cells"][0]["source"] = greeting
+    notebook["metadata"]["pedalwright"] = {"case": family.name}
+    return notebook
+
+
+def _filled(notebook: Notebook, family: Family, record: dict[str, Any], *, verdicts: bool) -> Notebook:
     by_task = {result["task"]: result for result in record["results"]}
     for cell in notebook["cells"]:
         grade_id = cell["metadata"].get("nbgrader", {}).get("grade_id", "")
@@ -44,11 +77,9 @@ def write_autograded(root: Path, family: Family, record: dict[str, Any], secret:
             cell["source"] = answer_template(family.task(grade_id.removeprefix(ANSWER))) + typed
         elif grade_id.startswith(WORDS):
             cell["source"] = shown_safely(by_task[grade_id.removeprefix(WORDS)]["typed"])
-        elif grade_id.startswith(CHECK):
+        elif grade_id.startswith(CHECK) and verdicts:
             cell["outputs"] = [_verdict(by_task[grade_id.removeprefix(CHECK)])]
-    folder = root / "autograded" / trainee / case
-    write_bytes(folder / f"{case}.ipynb", as_bytes(notebook), derived=True)
-    write_text(folder / "timestamp.txt", record["arrived"].replace("T", " ").replace("+00:00", " UTC"), derived=True)
+    return notebook
 
 
 def _handed_out(root: Path, family: Family, record: dict[str, Any], secret: bytes) -> Notebook:

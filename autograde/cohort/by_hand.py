@@ -10,7 +10,7 @@ from autograde.cohort.folder import Cohort
 from autograde.cohort.gradebook import api, open_gradebook
 from autograde.cohort.notebook import grade_cell_id, solution_cell_id
 
-__all__ = ["enter_marks"]
+__all__ = ["enter_marks", "exchange_mark"]
 
 
 def enter_marks(cohort: Cohort, given: Mapping[tuple[str, str, str], tuple[float, str]]) -> int:
@@ -53,3 +53,31 @@ def enter_marks(cohort: Cohort, given: Mapping[tuple[str, str, str], tuple[float
         if entered:
             gradebook.db.commit()
     return entered
+
+
+def exchange_mark(cohort: Cohort, trainee: str, case: str, task_id: str, *, held: float, marks: float) -> bool:
+    """Put an agreed mark in the place of the mark that it was agreed on; any other mark of a person stays.
+
+    Parameters
+    ----------
+    cohort : Cohort
+        Marked.
+    trainee, case, task_id : str
+        Which answer.
+    held : float
+        The mark that was read a second time.
+    marks : float
+        The mark agreed on, 0 to the task's full marks.
+
+    Returns
+    -------
+    bool
+        Whether the gradebook holds the agreed mark now; False if it holds a third one.
+    """
+    task = load_case(case, cohort.settings.case_folders).task(task_id)
+    with open_gradebook(cohort) as gradebook:
+        grade = gradebook.find_grade(grade_cell_id(task), case, case, trainee)
+        if grade.manual_score == held and held != marks:
+            grade.manual_score, grade.needs_manual_grade = marks, False
+            gradebook.db.commit()
+        return bool(grade.manual_score == marks)

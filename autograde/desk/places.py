@@ -61,6 +61,11 @@ class Places:
         return Record(self.root / "records" / "decisions.jsonl")
 
     @property
+    def moderation(self) -> Path:
+        """One folder for each sample that is read a second time."""
+        return self.root / "moderation"
+
+    @property
     def keys(self) -> KeyStore:
         """The issuer's keys."""
         return KeyStore(self.root / "keys")

@@ -9,6 +9,7 @@ from autograde.award.blueprint import Blueprint
 from autograde.award.marks import MarkTable, table_from_rows
 from autograde.cases import Family
 from autograde.cohort.standing import WAITING, Outcome, Sheet, Standing
+from autograde.desk.moderation import unsettled
 from autograde.desk.plan import competency_id
 from autograde.marking import Task
 
@@ -36,12 +37,15 @@ def mark_table(standing: Standing, blueprint: Blueprint) -> MarkTable:
 
 def _rows(standing: Standing, blueprint: Blueprint) -> Iterator[dict[str, Any]]:
     planned = {case.id: case.marks for case in blueprint.cases}
+    in_dispute = unsettled(standing.cohort, standing)
     for trainee in standing.cohort.trainees:
         for family in standing.families:
             sheet = standing.sheets[trainee.id, family.name]
             known = {outcome.task.id: outcome for outcome in sheet.outcomes}
             for task in family.tasks:
                 marks, reason = _mark(sheet, task, known.get(task.id))
+                if (trainee.id, family.name, task.id) in in_dispute:
+                    marks, reason = None, in_dispute[trainee.id, family.name, task.id]
                 yield {
                     "trainee": trainee.id,
                     "case": family.name,

@@ -12,6 +12,7 @@ import click
 from pedalwright_app import award_status, steps
 from pedalwright_app.award_commands import award, decide, revoke, settle
 from pedalwright_app.console import TeachingGroup, next_step, pairs, say, table
+from pedalwright_app.moderation_commands import moderate
 from pedalwright_app.options import MOST_LINES, dry_run_option, folder_argument, line, workers_option
 
 __all__ = ["cohort"]
@@ -27,6 +28,7 @@ def cohort() -> None:
       hand-out  one notebook of their own for each trainee and case
       collect   what came back, from the folder's inbox
       mark      reads the filled notebooks without running them
+      moderate  a second person reads a sample of the texts; what lies apart is settled
       report    one page for the cohort, one page of feedback for each trainee
       decide    who passes, by blueprint and standard; settle is for what the rule leaves to a person
       award     a signed award and a certificate for everybody who passed; revoke takes one back
@@ -171,6 +173,9 @@ def mark(folder: Path, again: bool, workers: int | None, dry_run: bool) -> None:
         numbers=range(1, len(cases) + 1),
     )
     next_step(line("report", folder), _by_hand(folder))
+
+
+cohort.add_command(moderate)
 
 
 @cohort.command()

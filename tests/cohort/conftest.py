@@ -1,6 +1,7 @@
 """A small cohort with a case family of its own, made once and copied for each test."""
 
 import shutil
+import sys
 from pathlib import Path
 
 import pytest
@@ -9,6 +10,8 @@ from autograde.cohort.folder import Cohort, open_cohort
 from autograde.cohort.handout import hand_out
 from autograde.cohort.make import make_cohort, plan
 from autograde.cohort.roster import parse_roster
+
+sys.path.insert(0, str(Path(__file__).parent))  # for desk_steps, which tests of this folder share
 
 CASE = "crank-drill"
 OWN_CASES = Path(__file__).parent / "own_cases"
