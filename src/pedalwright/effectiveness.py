@@ -95,7 +95,7 @@ def torque_effectiveness_pct(torque_nm: Numbers) -> Floats:
 
     Notes
     -----
-    *Measured law* by definition of an open device profile, restated here: sums over the samples of one turn. For the
+    *Convention* of an open device profile, restated here: sums over the samples of one turn. For the
     same riding the two legs' sum reads higher than either leg.
 
     References
@@ -133,7 +133,7 @@ def pedal_smoothness_pct(torque_nm: Numbers) -> Floats:
 
     Notes
     -----
-    *Measured law* by definition of an open device profile, restated here.
+    *Convention* of an open device profile, restated here.
 
     References
     ----------

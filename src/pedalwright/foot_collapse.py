@@ -43,6 +43,7 @@ COUPLINGS = MappingProxyType(
         "runners": Coupling(4 / 7, 1 / 2, 2 / 3, "nawoczenski_1998", "from memory: 1.5 to 2 degrees of roll a degree"),
     }
 )
+DEFAULT_COUPLING = "in vitro"
 
 
 @dataclass(frozen=True)
@@ -114,7 +115,7 @@ def arch_eversion_deg(arch_drop_mm: Numbers, arch_lever_mm: Numbers = 35.0) -> F
     return np.degrees(np.arcsin(share))
 
 
-def tibial_rotation_deg(eversion_deg: Numbers, coupling: str = "in vitro") -> Floats:
+def tibial_rotation_deg(eversion_deg: Numbers, coupling: str = DEFAULT_COUPLING) -> Floats:
     """Inward turn of the shin that goes with an inward roll of the rearfoot.
 
     Parameters
@@ -202,7 +203,7 @@ def foot_collapse(
     wedge_deg: Numbers = 0.0,
     held_share: Numbers = 0.0,
     arch_lever_mm: Numbers = 35.0,
-    coupling: str = "in vitro",
+    coupling: str = DEFAULT_COUPLING,
 ) -> FootCollapse:
     """Follow a foot that gives under load up to the knee.
 

@@ -4,6 +4,7 @@
 """
 
 from dataclasses import dataclass
+from types import MappingProxyType
 from typing import Any
 
 import numpy as np
@@ -36,7 +37,7 @@ class Prevalence:
 
     Examples
     --------
-    >>> [one.varus_pct for one in FOREFOOT_PREVALENCE]
+    >>> [one.varus_pct for one in FOREFOOT_PREVALENCE.values()]
     [87.0, 86.67, 97.1, 8.6, 83.67]
     """
 
@@ -49,13 +50,22 @@ class Prevalence:
 
 
 # Side by side because they contradict each other: the share depends on the method more than on the feet.
-FOREFOOT_PREVALENCE = (
-    Prevalence(87.0, 11.0, 2.0, "riders", "common practice, no source", "told in the trade"),
-    Prevalence(86.67, 4.58, 8.75, "240 feet of healthy adults", "garbalosa_1994", "figures from secondary pages"),
-    Prevalence(97.1, None, None, "70 limbs", "carrelero_camp_2026", "abstract read"),
-    Prevalence(8.6, None, None, "lowest figure of the literature", "carrelero_camp_2026", "quoted there"),
-    Prevalence(83.67, None, None, "highest figure of the literature", "carrelero_camp_2026", "quoted there"),
+FOREFOOT_PREVALENCE = MappingProxyType(
+    {
+        "the trade": Prevalence(87.0, 11.0, 2.0, "riders", "common practice, no source", "told in the trade"),
+        "garbalosa_1994": Prevalence(
+            86.67, 4.58, 8.75, "240 feet of healthy adults", "garbalosa_1994", "figures from secondary pages"
+        ),
+        "carrelero_camp_2026": Prevalence(97.1, None, None, "70 limbs", "carrelero_camp_2026", "abstract read"),
+        "lowest quoted": Prevalence(
+            8.6, None, None, "lowest figure of the literature", "carrelero_camp_2026", "quoted there"
+        ),
+        "highest quoted": Prevalence(
+            83.67, None, None, "highest figure of the literature", "carrelero_camp_2026", "quoted there"
+        ),
+    }
 )
+DEFAULT_PREVALENCE = "garbalosa_1994"
 
 
 def forefoot_tilt_deg(inner_height_mm: Numbers, outer_height_mm: Numbers, width_mm: Numbers) -> Floats:

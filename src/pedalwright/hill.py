@@ -71,11 +71,12 @@ HILL_CONSTANTS: Mapping[str, HillConstants] = {
 }
 """The paper's constants (young adults), the default because they are the published ones, and those of the leg model
 that is most often shared. They differ; a result that hangs on the difference is not a result."""
+DEFAULT_CONSTANTS = "thelen_2003"
 
 _TOE_FORCE = 0.33
 
 
-def active_force_length(length_ratio: Numbers, constants: str = "thelen_2003") -> Floats:
+def active_force_length(length_ratio: Numbers, constants: str = DEFAULT_CONSTANTS) -> Floats:
     """Active force of a fully active fibre held at a length.
 
     Parameters
@@ -113,7 +114,7 @@ def active_force_length(length_ratio: Numbers, constants: str = "thelen_2003") -
     return np.asarray(np.exp(-((length - 1) ** 2) / _set(constants).active_width))
 
 
-def passive_force(length_ratio: Numbers, constants: str = "thelen_2003") -> Floats:
+def passive_force(length_ratio: Numbers, constants: str = DEFAULT_CONSTANTS) -> Floats:
     """Force of a stretched fibre that is not active.
 
     Parameters
@@ -152,7 +153,7 @@ def passive_force(length_ratio: Numbers, constants: str = "thelen_2003") -> Floa
     return np.asarray(rise / np.expm1(chosen_set.passive_shape))
 
 
-def force_velocity(velocity_ratio: Numbers, constants: str = "thelen_2003", *, activation: Numbers = 1.0) -> Floats:
+def force_velocity(velocity_ratio: Numbers, constants: str = DEFAULT_CONSTANTS, *, activation: Numbers = 1.0) -> Floats:
     """Factor by which velocity changes the active force.
 
     Parameters
@@ -200,7 +201,7 @@ def force_velocity(velocity_ratio: Numbers, constants: str = "thelen_2003", *, a
     return np.asarray(np.where(velocity < 0, shortening, lengthening))
 
 
-def tendon_force(tendon_strain: Numbers, constants: str = "thelen_2003") -> Floats:
+def tendon_force(tendon_strain: Numbers, constants: str = DEFAULT_CONSTANTS) -> Floats:
     """Force of a stretched tendon.
 
     Parameters
@@ -242,7 +243,7 @@ def tendon_force(tendon_strain: Numbers, constants: str = "thelen_2003") -> Floa
     return np.asarray(toe / np.expm1(chosen_set.tendon_shape) + straight)
 
 
-def activation_rate_per_s(excitation: Numbers, activation: Numbers, constants: str = "thelen_2003") -> Floats:
+def activation_rate_per_s(excitation: Numbers, activation: Numbers, constants: str = DEFAULT_CONSTANTS) -> Floats:
     """How fast a muscle's activation follows its excitation.
 
     Parameters

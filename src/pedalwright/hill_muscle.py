@@ -7,7 +7,14 @@ import numpy as np
 from pedalwright._choices import chosen
 from pedalwright._typing import Floats, Numbers
 from pedalwright.errors import checked
-from pedalwright.hill import HILL_CONSTANTS, active_force_length, force_velocity, passive_force, tendon_force
+from pedalwright.hill import (
+    DEFAULT_CONSTANTS,
+    HILL_CONSTANTS,
+    active_force_length,
+    force_velocity,
+    passive_force,
+    tendon_force,
+)
 from pedalwright.muscle_arms import DEFAULT_MODEL, muscle_strength
 from pedalwright.muscle_curves import Strength
 from pedalwright.muscle_lengths import lengthening_velocity_mm_s, muscle_length_mm
@@ -73,7 +80,7 @@ def rigid_tendon_fibre(
     muscle_tendon_length_mm: Numbers,
     lengthening_velocity_mm_s: Numbers,
     strength: Strength,
-    constants: str = "thelen_2003",
+    constants: str = DEFAULT_CONSTANTS,
 ) -> Fibre:
     """Length and velocity of the fibres of a muscle whose tendon is taken as rigid.
 
@@ -131,7 +138,7 @@ def capacity(
     rates: LegRates | None = None,
     *,
     model: str = DEFAULT_MODEL,
-    constants: str = "thelen_2003",
+    constants: str = DEFAULT_CONSTANTS,
 ) -> Capacity:
     """Force a muscle can give in a posture, at rest or at given joint rates.
 
@@ -186,7 +193,11 @@ def capacity(
 
 
 def isometric_force_n(
-    muscle_tendon_length_mm: Numbers, strength: Strength, constants: str = "thelen_2003", *, activation: Numbers = 1.0
+    muscle_tendon_length_mm: Numbers,
+    strength: Strength,
+    constants: str = DEFAULT_CONSTANTS,
+    *,
+    activation: Numbers = 1.0,
 ) -> Floats:
     """Force of a muscle held at a length, its tendon stretching under the pull.
 

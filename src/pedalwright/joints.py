@@ -81,7 +81,7 @@ def included_angle_deg(first_mm: Numbers, vertex_mm: Numbers, last_mm: Numbers) 
 
     Notes
     -----
-    *Measured law* (geometry). Shoulder, hip and knee give the trunk-thigh angle; knee, ankle and toe an ankle angle.
+    *Convention.* Shoulder, hip and knee give the trunk-thigh angle; knee, ankle and toe an ankle angle.
 
     References
     ----------

@@ -169,7 +169,8 @@ HEIGHT_STUDIES: Mapping[str, HeightStudy] = MappingProxyType(
         )
     }
 )
-"""Studies that point in opposite directions: no height is best for everyone, so no default."""
+"""Studies that point in opposite directions: no height is best for everyone, and no calculation uses them."""
+DEFAULT_HEIGHT_STUDY = "ferrer_roca_2014"
 
 
 def saddle_height_rule_mm(

@@ -14,6 +14,7 @@ from numpydoc.docscrape import FunctionDoc
 
 import pedalwright
 from pedalwright.constants import Constant
+from pedalwright.model_labels import MODEL_KINDS, label_of, labelled_functions
 from pedalwright.nomenclature import KINDS, quantities, unit_suffix
 
 ROOT = Path(__file__).parents[2]
@@ -41,10 +42,11 @@ def public_modules() -> tuple[ModuleType, ...]:
 
 
 def public_objects() -> list[tuple[str, object]]:
+    """Functions and classes; of a function that remembers its results, the function inside."""
     return [
         (f"{module.__name__.removeprefix('pedalwright.')}.{name}", value)
         for module in public_modules()
-        for name, value in sorted(vars(module).items())
+        for name, value in ((name, inspect.unwrap(value)) for name, value in sorted(vars(module).items()))
         if not name.startswith("_")
         and (inspect.isfunction(value) or inspect.isclass(value))
         and value.__module__ == module.__name__
@@ -145,6 +147,106 @@ def test_models_say_what_they_are_and_where_they_come_from(subject):
     assert bool(keys) == labelled or (keys and inspect.isclass(subject)), (
         f"label {'found' if labelled else 'missing'} in Notes ({', '.join(KINDS)}), references {keys or 'missing'}"
     )
+
+
+# Functions that read, move or look up numbers and claim nothing about riders. Everything else carries a label.
+HANDLES_DATA = {
+    f"{module}.{name}"
+    for module, names in {
+        "body_lengths": ("check_rider",),
+        "conventions": (
+            "crank_direction",
+            "tangent_direction",
+            "pedal_place_mm",
+            "sector_of",
+            "flexion_from_included_deg",
+            "included_from_flexion_deg",
+            "opposite_crank_angle_deg",
+            "whole_number",
+        ),
+        "errors": ("checked",),
+        "lever": ("hip_line_angle_deg", "peak_angle_deg", "turned_with_the_leg"),
+        "model_labels": ("label_of", "labelled_functions"),
+        "nomenclature": ("explain", "quantities", "quantity", "quantity_from_entry", "unit_suffix"),
+        "pedal_angle": ("constant_curve", "fourier_curve"),
+        "position": (
+            "ankle_to_pedal",
+            "ankle_to_pedal_from_foot",
+            "leg_splay_deg",
+            "raised",
+            "saddle_point_mm",
+            "slid_back",
+        ),
+        "turn": (
+            "at_crank_angle",
+            "checked_curve",
+            "highest_point",
+            "integral_to",
+            "lowest_point",
+            "mean_over_turn",
+            "sampled_angles_deg",
+            "sector_edges_deg",
+        ),
+        "units": ("kind_of_unit",),
+    }.items()
+    for name in names
+}
+
+
+@pytest.mark.parametrize("name", [name for name, _ in FUNCTIONS])
+def test_every_function_is_labelled_or_only_handles_data(name):
+    assert bool(labelled_functions()[name].kinds) != (name in HANDLES_DATA), f"{name}: label it in Notes, {KINDS}"
+
+
+def test_what_only_handles_data_still_exists():
+    assert {name for name, _ in FUNCTIONS} >= HANDLES_DATA
+
+
+DOCSTRING = """Sum.
+
+Parameters
+----------
+a : float
+    *Convention.* [1]
+
+Notes
+-----
+*Teaching
+model*, like a *measured law*.
+
+References
+----------
+hull_jorge_1985
+winter_2009
+
+Examples
+--------
+>>> 1
+1
+"""
+
+
+def test_label_and_sources_are_read_from_the_sections_they_stand_in():
+    found = label_of("a.b", DOCSTRING)
+    assert (found.kinds, found.summary) == (("teaching model", "measured law"), "Sum.")
+    assert found.sources == ("hull_jorge_1985", "winter_2009")
+    assert label_of("a.b", "Sum.\n\n*Convention.*").kinds == ()
+
+
+def test_glossary_and_docstring_say_the_same_of_what_a_function_computes():
+    """A quantity of the glossary that a function of that name computes has the function's label.
+
+    What is read from an instrument may also be computed by a law, agreed on, or estimated by a regression.
+    """
+    by_name = {name.split(".")[1]: one.kinds for name, one in labelled_functions().items()}
+    differ = {
+        name: (entry.kind, by_name[name])
+        for entry in quantities().values()
+        for name in (entry.name, *entry.also)
+        if name in by_name and entry.kind != "measured quantity" and entry.kind not in by_name[name]
+    }
+    assert not differ
+    assert set(MODEL_KINDS) < set(KINDS)
 
 
 @cases(OBJECTS)

@@ -82,10 +82,10 @@ def test_many_shoes_at_once():
 
 
 def test_prevalence_figures_stand_side_by_side_and_contradict_each_other():
-    shares = [one.varus_pct for one in FOREFOOT_PREVALENCE]
+    shares = [one.varus_pct for one in FOREFOOT_PREVALENCE.values()]
     assert len(shares) == 5
     assert max(shares) - min(shares) > 80
-    assert all(one.source and one.sample and one.known_from for one in FOREFOOT_PREVALENCE)
+    assert all(one.source and one.sample and one.known_from for one in FOREFOOT_PREVALENCE.values())
 
 
 @pytest.mark.parametrize(

@@ -10,7 +10,7 @@ from pedalwright.forefoot import FOREFOOT_PREVALENCE
 
 
 def by_source(source):
-    return [one for one in FOREFOOT_PREVALENCE if one.source == source]
+    return [one for one in FOREFOOT_PREVALENCE.values() if one.source == source]
 
 
 def test_figures_of_240_feet():
