@@ -36,7 +36,8 @@ def both_alike_mm(case: Line, earlier: Any) -> float | None:
     return upper + float(np.copysign(lower, upper)) if upper * lower < 0 else None
 
 
-ONE_JOINT = "You named one joint. The line runs past both and acts on both at once: follow it from end to end."
+UPPER_ALONE = "You named the upper joint alone. Follow the line down to its other end: it runs past one more joint."
+LOWER_ALONE = "You named the lower joint alone. Follow the line up to its other end: it runs past one more joint."
 
 
 def only(index: int) -> Callable[[Line, Any], set[str]]:
@@ -45,8 +46,8 @@ def only(index: int) -> Callable[[Line, Any], set[str]]:
 
 
 ACTIONS = (
-    slip("crosses", "upper-only", "took a two-joint muscle for a one-joint muscle", only(0), ONE_JOINT, 0.25),
-    slip("crosses", "lower-only", "took a two-joint muscle for a one-joint muscle", only(1), ONE_JOINT, 0.25),
+    slip("crosses", "upper-only", "took a two-joint muscle for one of the upper joint", only(0), UPPER_ALONE, 0.25),
+    slip("crosses", "lower-only", "took a two-joint muscle for one of the lower joint", only(1), LOWER_ALONE, 0.25),
     slip(
         "crosses",
         "all-joints",

@@ -113,7 +113,7 @@ TORQUE = (
         "sine-cosine-swapped",
         "swapped sine and cosine",
         swapped,
-        "Sine and cosine are swapped. Check with the crank at the top: there only the forward force turns it.",
+        "You swapped sine and cosine. Check with the crank at the top: there only the forward force turns it.",
         credit=0.25,
     ),
     slip(

@@ -102,7 +102,7 @@ LOAD = (
         "factor-ten",
         "slipped by a factor of ten in the area",
         lambda case, _: 10 * area_cm2(case),
-        "A square centimetre has a hundred square millimetres, not ten.",
+        "Your area is ten times too large: a square centimetre has a hundred square millimetres, not ten.",
         0.5,
     ),
 )
