@@ -4,8 +4,8 @@
 
 Each variant is checked as in `CHECKS`; a variant that fails one is counted and the first few are named. What was found
 goes to `marking_sweep.json` beside this file after each family (its format: `marking_sweep.schema.md`), so that a sweep
-that was stopped goes on where it was; a family whose sources changed since is swept again. Ends with an error when any
-check failed.
+that was stopped goes on where it was; a family that draws or is marked otherwise than then is swept again. Ends with an
+error when any check failed.
 """
 
 import argparse
@@ -28,7 +28,6 @@ from autograde.marking import State, mark_sheet
 from autograde.marking.compare import apart
 from autograde.marking.solving import SolveError, key_values, predict, solve_task
 
-ROOT = Path(__file__).parent.parent
 RESULT = Path(__file__).with_name("marking_sweep.json")
 SECRET = bytes(range(32))
 CHECKS = {
@@ -39,7 +38,7 @@ CHECKS = {
     "recognised": "each slip is recognised as itself and as nothing else, and earns its credit",
     "follows": "right reckoning from a slip's own value loses nothing after the slip",
 }
-JUDGING = ("compare", "mark", "misconceptions", "policy", "solving", "tolerance")
+SAMPLE = 20
 INSIDE = 0.98
 STOPPING = {"refer", "stop"}
 NAMED_FAILURES = 5
@@ -47,7 +46,7 @@ NAMED_FAILURES = 5
 
 def sweep(name, seeds):
     """Draw, check and describe all variants of a family."""
-    sources, family = sources_of(name), discover_families()[name]
+    family = discover_families()[name]
     failures, examples = Counter(dict.fromkeys(CHECKS, 0)), []
     variants = []
     started = time.process_time()
@@ -70,7 +69,7 @@ def sweep(name, seeds):
     reasons = sum((Counter(variant.rejected) for variant in variants), Counter())
     return {
         "seeds": seeds,
-        "sources": sources,
+        "behaviour": behaviour_of(family),
         "variants": len(variants),
         "different": len({each.fingerprint for each in variants}),
         "tries_mean": figures(tries.mean()),
@@ -229,22 +228,33 @@ def figures(value):
     return float(f"{value:.4g}") if math.isfinite(value) else None
 
 
-def sources_of(name):
-    """Fingerprint of what draws and judges a family, and of what is checked."""
-    files = [
-        *(each for each in (ROOT / "exercises" / name).glob("*.py") if "picture" not in each.name),
-        *(ROOT / "autograde" / "marking" / f"{part}.py" for part in JUDGING),
-        ROOT / "autograde" / "cases" / "variants.py",
-    ]
-    digest = hashlib.sha256(repr(CHECKS).encode())
-    for file in sorted(files):
-        digest.update(file.read_bytes())
+def behaviour_of(family):
+    """Fingerprint of how a family draws and is marked: its first variants, right values, slips and their marks."""
+    digest = hashlib.sha256(repr((CHECKS, [task.id for task in family.tasks])).encode())
+    for number in range(SAMPLE):
+        variant = trainee_variant(family, SECRET, f"trainee-{number}")
+        key = key_values(family.tasks, variant.case)
+        right = {task.id: written(task, key[task.id]) for task in family.tasks if not task.by_hand}
+        digest.update(repr((variant.fingerprint, sorted(right.items()))).encode())
+        for slip in family.misconceptions:
+            task = family.task(slip.task)
+            value = predict(slip, task, variant.case, key)
+            sheet = {**right, task.id: "" if value is None else written(task, value)}
+            found = mark_sheet(family.tasks, family.misconceptions, variant.case, sheet).results
+            digest.update(
+                repr([(each.task, str(each.state), each.marks, each.misconception) for each in found]).encode()
+            )
     return digest.hexdigest()[:16]
 
 
 def read_result():
     """What earlier sweeps found."""
     return json.loads(RESULT.read_text(encoding="utf-8")) if RESULT.exists() else {"families": {}}
+
+
+def is_done(family, entry, seeds):
+    """Whether an earlier sweep was as large and the family is as it was then."""
+    return bool(entry) and entry["seeds"] >= seeds and entry.get("behaviour") == behaviour_of(family)
 
 
 def write_result(name, entry):
@@ -285,9 +295,9 @@ def main():
     parser.add_argument("--workers", type=int, default=1)
     parser.add_argument("--again", action="store_true", help="sweep also what is up to date")
     chosen = parser.parse_args()
-    names = chosen.families or list(discover_families())
-    known = read_result()["families"]
-    done = {n for n in names if (e := known.get(n)) and e["seeds"] >= chosen.seeds and e["sources"] == sources_of(n)}
+    families, known = discover_families(), read_result()["families"]
+    names = chosen.families or list(families)
+    done = [name for name in names if is_done(families[name], known.get(name), chosen.seeds)]
     todo = [name for name in names if chosen.again or name not in done]
     console = Console(width=118)
     # Each family in a fresh process, so that what is swept is what the sources say now.
