@@ -56,6 +56,14 @@ browser: # headless Chromium for the tests; installed only as root, otherwise it
 	  DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends chromium fonts-dejavu-core >/dev/null; \
 	else echo "The tests open the book in a browser and found none. Install the Debian package: apt-get install chromium (or set PEDALWRIGHT_CHROMIUM to a Chromium's path), then run make test again."; exit 1; fi
 
+.PHONY: sandbox
+sandbox: # bubblewrap for the tests; installed only as root, otherwise its name is told
+	@if command -v bwrap >/dev/null 2>&1 || [ "$$(uname -s)" != Linux ]; then :; \
+	elif [ "$$(id -u)" = 0 ] && command -v apt-get >/dev/null 2>&1; then \
+	  echo "Installing bubblewrap for the sandbox tests"; apt-get update -qq; \
+	  DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends bubblewrap >/dev/null; \
+	else echo "The tests run hostile code in a sandbox and found none. Install the Debian package: apt-get install bubblewrap, then run make test again."; exit 1; fi
+
 .PHONY: frames practice book
 practice: $(VENV)/.run ## draw the practice cases that the book shows
 	@$(BIN)/python -m pedalwright_app.practice .build/practice
@@ -78,7 +86,7 @@ demo: book ## build the book and run the invented cohort from roster to award
 lint: $(VENV)/.test ## style, types and import directions
 	@$(BIN)/ruff check . && $(BIN)/ruff format --check . && $(BIN)/mypy && $(BIN)/lint-imports
 
-test: $(VENV)/.test browser lint book ## everything that must hold, browser included
+test: $(VENV)/.test browser sandbox lint book ## everything that must hold, browser included
 	@$(BIN)/pytest -n auto --dist loadgroup
 
 .PHONY: bench lock clean
