@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import json
 import re
+import traceback
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
@@ -18,10 +19,10 @@ from typing import Any, TypeAlias
 import jinja2
 from jinja2.sandbox import ImmutableSandboxedEnvironment
 
-from autograde.cases.contract import Family, FamilyError
+from autograde.cases.calling import case_file, context_of, figures_of, words_of
+from autograde.cases.contract import BRIEF_FILE, Family, FamilyError
 from autograde.marking import Choice, ChoiceSet, DirectedChange, Ordering, Quantity, Task
 
-BRIEF_FILE = "brief.md"
 _FRONT_MATTER = re.compile(r"\A---\n.*?\n---\n", re.DOTALL)
 _BREAK = re.compile(r"^\+\+\+[ \t]*(.*)$", re.MULTILINE)
 _FIGURE = re.compile(r"^!\[(?P<alt>[^\]]*)\]\(figure:(?P<name>[a-z0-9-]+)\)[ \t]*$", re.MULTILINE)
@@ -55,6 +56,15 @@ class TaskPart:
     markdown: str
 
 
+@dataclass(frozen=True)
+class _Cell:
+    """One cell of the brief: its task, its text, and the line of the file on which the text begins."""
+
+    task_id: str | None
+    text: str
+    line: int
+
+
 Part: TypeAlias = TextPart | FigurePart | TaskPart
 
 
@@ -78,13 +88,12 @@ def render_brief(family: Family, case: Any) -> list[Part]:
     FamilyError
         When a placeholder or a figure has no counterpart in the family.
     """
-    context = dict(family.context(case))
-    figures = family.figures(case)
+    context, figures = context_of(family, case), figures_of(family, case)
     parts: list[Part] = []
-    for task_id, template in _cells(family):
-        parts += _text_and_figures(family, _fill(family, template, context), figures)
-        if task_id:
-            parts.append(TaskPart(task_id, task_markdown(family, task_id, context)))
+    for cell in _cells(family):
+        parts += _text_and_figures(family, cell, _fill(cell.text, context, f"{_file(family)}", cell.line), figures)
+        if cell.task_id:
+            parts.append(TaskPart(cell.task_id, task_markdown(family, cell.task_id, context)))
     return parts
 
 
@@ -93,7 +102,8 @@ def task_markdown(family: Family, task_id: str, context: Mapping[str, Any]) -> s
     task = family.task(task_id)
     number = [each.id for each in family.tasks].index(task_id) + 1
     marks = f"{task.marks:g} mark{'' if task.marks == 1 else 's'}"
-    lines = [f"### Task {number}: {task.title} ({marks})", _fill(family, task.prompt, context).strip()]
+    question = _fill(task.prompt, context, f"{case_file(family)}: the question of task {task_id!r}")
+    lines = [f"### Task {number}: {task.title} ({marks})", question.strip()]
     if isinstance(task.kind, Choice | ChoiceSet | Ordering):
         lines.append(_options(task.kind))
     lines.append(_small_print(task))
@@ -108,18 +118,25 @@ def check_brief(family: Family) -> None:
     FamilyError
         When a task is missing, unknown or named twice, or the text cannot be parsed.
     """
-    named = [task_id for task_id, template in _cells(family) if task_id]
+    cells = _cells(family)
+    named = [cell.task_id for cell in cells if cell.task_id]
     wanted = [task.id for task in family.tasks]
+    for cell in cells:
+        if cell.task_id and (cell.task_id not in wanted or named.count(cell.task_id) > 1):
+            known = "is named twice" if cell.task_id in wanted else f"is not in case.py, which lists {wanted}"
+            raise FamilyError(
+                f"{_file(family)}, line {cell.line - 1}: the task {cell.task_id!r} {known}; "
+                'give every task one cell that begins with a line +++ {"task": "…"}'
+            )
     if named != wanted:
         raise FamilyError(
             f"{_file(family)}: its cells name the tasks {named}, and case.py lists {wanted}; "
             'give every task one cell that begins with a line +++ {"task": "…"}, in the same order'
         )
-    for _, template in _cells(family):
-        try:
-            ENVIRONMENT.parse(template)
-        except jinja2.TemplateError as problem:
-            raise FamilyError(f"{_file(family)}: {problem}; correct the placeholder") from problem
+    for cell in cells:
+        _parse(cell.text, f"{_file(family)}", cell.line)
+    for task in family.tasks:
+        _parse(task.prompt, f"{case_file(family)}: the question of task {task.id!r}")
 
 
 def _small_print(task: Task) -> str:
@@ -140,13 +157,18 @@ def _options(kind: Choice | ChoiceSet | Ordering) -> str:
     return "\n".join(f"- **{label}**: {option.text}" for label, option in labelled)
 
 
-def _text_and_figures(family: Family, text: str, figures: Mapping[str, bytes]) -> Iterator[Part]:
+def _text_and_figures(family: Family, cell: _Cell, text: str, figures: Mapping[str, bytes]) -> Iterator[Part]:
     at = 0
     for match in _FIGURE.finditer(text):
         yield from _text(text[at : match.start()])
         if match["name"] not in figures:
+            line = next(
+                (number for number, line in enumerate(cell.text.splitlines(), cell.line) if match[0].strip() in line),
+                cell.line,
+            )
             raise FamilyError(
-                f"{_file(family)}: figure {match['name']!r} is not made by case.py, which makes {sorted(figures)}"
+                f"{_file(family)}, line {line}: the figure {match['name']!r} is not made by case.py, which makes "
+                f"{sorted(figures) or 'none'}; correct the name, or draw it"
             )
         yield FigurePart(match["name"], figures[match["name"]], match["alt"])
         at = match.end()
@@ -158,25 +180,37 @@ def _text(text: str) -> Iterator[TextPart]:
         yield TextPart(text.strip())
 
 
-def _cells(family: Family) -> list[tuple[str | None, str]]:
-    """Task id (or None) and template text of every cell."""
-    text = _FRONT_MATTER.sub("", _file(family).read_text(encoding="utf-8"))
+def _cells(family: Family) -> list[_Cell]:
+    """All cells of the brief, the first one before any break included."""
+    try:
+        text = _file(family).read_text(encoding="utf-8-sig")
+    except UnicodeDecodeError as problem:
+        raise FamilyError(
+            f"{_file(family)}: it is not UTF-8 text (byte {problem.start}); save it as UTF-8"
+        ) from problem
+    except OSError as problem:
+        raise FamilyError(
+            f"{_file(family)}: it cannot be read ({problem.strerror}); write the brief there"
+        ) from problem
+    front = _FRONT_MATTER.match(text)
+    text, lines_before = (text[front.end() :], front[0].count("\n")) if front else (text, 0)
     breaks = list(_BREAK.finditer(text))
-    cells: list[tuple[str | None, str]] = [(None, text[: breaks[0].start()] if breaks else text)]
+    cells = [_Cell(None, text[: breaks[0].start()] if breaks else text, lines_before + 1)]
     for this, following in zip(breaks, [*breaks[1:], None], strict=True):
-        body = text[this.end() : following.start() if following else len(text)]
-        cells.append((_task_of(family, this[1].strip()), body))
+        body = text[this.end() + 1 : following.start() if following else len(text)]
+        line = lines_before + text.count("\n", 0, this.start()) + 2
+        cells.append(_Cell(_task_of(family, this[1].strip(), line - 1), body, line))
     return cells
 
 
-def _task_of(family: Family, metadata: str) -> str | None:
+def _task_of(family: Family, metadata: str, line: int) -> str | None:
     if not metadata:
         return None
     try:
         found = json.loads(metadata)
     except json.JSONDecodeError as problem:
         raise FamilyError(
-            f'{_file(family)}: "+++ {metadata}" is not JSON ({problem.msg}); write +++ {{"task": "…"}}'
+            f'{_file(family)}, line {line}: "+++ {metadata}" is not JSON ({problem.msg}); write +++ {{"task": "…"}}'
         ) from problem
     task_id = found.get("task") if isinstance(found, dict) else None
     return str(task_id) if task_id is not None else None
@@ -187,13 +221,30 @@ def _template(text: str) -> jinja2.Template:
     return ENVIRONMENT.from_string(text)
 
 
-def _fill(family: Family, template: str, context: Mapping[str, Any]) -> str:
+def _parse(template: str, where: str, line: int | None = None) -> None:
+    try:
+        ENVIRONMENT.parse(template)
+    except jinja2.TemplateSyntaxError as problem:
+        raise FamilyError(
+            f"{where}{_on_line(line, problem.lineno)}: {problem.message}; correct the placeholder"
+        ) from problem
+
+
+def _fill(template: str, context: Mapping[str, Any], where: str, line: int | None = None) -> str:
+    """Fill a template; `line` is the line of the file on which it begins."""
     try:
         return _template(template).render(context)
-    except jinja2.TemplateError as problem:
+    except Exception as problem:  # a placeholder may call a value's methods, and these may raise anything
+        frames = [frame for frame in traceback.extract_tb(problem.__traceback__) if frame.filename == "<template>"]
+        place = where + _on_line(line, frames[-1].lineno if frames else None)
         raise FamilyError(
-            f"{_file(family)}: {problem}; give the placeholder a value in the family's context, or correct it"
+            f"{place}: {words_of(problem)}; give the placeholder a value in the family's context, or correct it (it "
+            f"may use: {', '.join(sorted(context))})"
         ) from problem
+
+
+def _on_line(first: int | None, line: int | None) -> str:
+    return "" if first is None or line is None else f", line {first + line - 1}"
 
 
 def _file(family: Family) -> Path:

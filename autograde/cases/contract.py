@@ -10,10 +10,22 @@ from typing import Any
 
 import numpy as np
 
-from autograde.marking import DirectedChange, Misconception, Quantity, Task, read_answer
+from autograde.marking import (
+    Choice,
+    ChoiceSet,
+    DirectedChange,
+    Misconception,
+    Ordering,
+    Quantity,
+    Task,
+    Tolerance,
+    Words,
+    read_answer,
+)
 from autograde.marking.reading import UnreadableError
 from autograde.marking.units import read_unit
 
+CASE_FILE, BRIEF_FILE = "case.py", "brief.md"
 NAME = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*\Z")
 
 
@@ -52,6 +64,8 @@ class Family:
         From a case to a worked solution (Markdown) by task id, for practice.
     folder : Path or None
         Where it was found; filled in by `discover`.
+    summary : str
+        One sentence on what it asks; the first line of case.py's docstring when empty.
     """
 
     name: str
@@ -66,6 +80,7 @@ class Family:
     clear: Callable[[Any], list[str]] = field(default=lambda _case: [])
     worked: Callable[[Any], Mapping[str, str]] | None = None
     folder: Path | None = None
+    summary: str = ""
 
     def task(self, task_id: str) -> Task:
         """Find a task by its id.
@@ -108,10 +123,64 @@ def check_family(family: Any, file: Path) -> Family:
     """
     if not isinstance(family, Family):
         raise FamilyError(f"{file}: FAMILY is a {type(family).__name__}; make it an autograde.cases.Family(...)")
-    problems = [*_name_problems(family, file), *_task_problems(family), *_misconception_problems(family)]
+    problems = _type_problems(family)
+    if not problems:
+        problems = [*_name_problems(family, file), *_task_problems(family), *_misconception_problems(family)]
     if problems:
         raise FamilyError(f"{file}: " + "; ".join(problems))
     return family
+
+
+def _type_problems(family: Family) -> list[str]:
+    """Find what is of another type than the contract says, so that nothing later trips over it."""
+    problems = []
+    for name in ("name", "title", "module_page"):
+        value = getattr(family, name)
+        if not (isinstance(value, str) and value.strip()):
+            problems.append(f"{name} is {value!r}: give a text")
+    for name, kind in (("competencies", str), ("tasks", Task), ("misconceptions", Misconception)):
+        problems += _sequence_problems(name, getattr(family, name), kind)
+    for name in ("draw", "figures", "context", "clear"):
+        if not callable(getattr(family, name)):
+            problems.append(f"{name} is a {type(getattr(family, name)).__name__}: give a function")
+    if family.worked is not None and not callable(family.worked):
+        problems.append(f"worked is a {type(family.worked).__name__}: give a function, or leave it out")
+    if not problems:
+        problems = [text for task in family.tasks for text in _task_type_problems(task)]
+        problems += [
+            f"misconception {item.id!r} of task {item.task!r}: predict is a {type(item.predict).__name__}; give a "
+            "function of case and earlier values"
+            for item in family.misconceptions
+            if not callable(item.predict)
+        ]
+    return problems
+
+
+def _sequence_problems(name: str, value: Any, kind: type) -> list[str]:
+    if not isinstance(value, tuple | list):
+        return [f"{name} is a {type(value).__name__}: put it in brackets with a comma, {name}=(…,)"]
+    return [
+        f"entry {number} of {name} is a {type(each).__name__}: give a {'text' if kind is str else kind.__name__}"
+        for number, each in enumerate(value, 1)
+        if not isinstance(each, kind)
+    ]
+
+
+def _task_type_problems(task: Task) -> list[str]:
+    where = f"task {task.id!r}"
+    problems = [f"{where}: {text}" for text in _sequence_problems("uses", task.uses, str)]
+    if not isinstance(task.kind, Quantity | Choice | ChoiceSet | Ordering | DirectedChange | Words):
+        problems.append(
+            f"{where}: its kind is a {type(task.kind).__name__}; give a Quantity(...), Choice(...) or the like"
+        )
+    elif isinstance(task.kind, Quantity | DirectedChange) and not isinstance(task.kind.tolerance, Tolerance):
+        problems.append(f"{where}: its tolerance is {task.kind.tolerance!r}; give Tolerance(...)")
+    if task.solve is not None and not callable(task.solve):
+        problems.append(f"{where}: solve is a {type(task.solve).__name__}; give a function of case and earlier values")
+    for name in ("prompt", "page", "title"):
+        if not (isinstance(getattr(task, name), str) and getattr(task, name).strip()):
+            problems.append(f"{where}: {name} is {getattr(task, name)!r}; give a text")
+    return problems
 
 
 def _name_problems(family: Family, file: Path) -> list[str]:
@@ -122,7 +191,7 @@ def _name_problems(family: Family, file: Path) -> list[str]:
         problems.append(f"name {family.name!r} differs from its folder {file.parent.name!r}: give both the same name")
     if not family.tasks:
         problems.append("no tasks: list at least one Task(...)")
-    if not (file.parent / "brief.md").is_file():
+    if not (file.parent / BRIEF_FILE).is_file():
         problems.append("brief.md is missing beside it: write the brief there")
     return problems
 

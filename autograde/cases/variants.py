@@ -13,13 +13,14 @@ import hashlib
 import hmac
 import json
 from collections import Counter
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 import numpy as np
 
+from autograde.cases.calling import case_file, place_of, words_of
 from autograde.cases.contract import Family
 from autograde.marking import Task
 from autograde.marking.compare import EDGE, apart
@@ -175,22 +176,40 @@ def draw_variant(family: Family, rng: np.random.Generator, max_tries: int = MAX_
         case = _draw(family, rng)
         objection = next(objections(family, case), None)
         if objection is None:
-            return Variant(family, case, tries, fingerprint(case), dict(rejected))
+            return Variant(family, case, tries, _fingerprint(family, case), dict(rejected))
         rejected[objection] += 1
     reasons = "; ".join(f"{reason} ({count} times)" for reason, count in rejected.most_common(3))
     raise VariantError(
         f"case {family.name!r}: none of {max_tries} draws can be used: {reasons}. "
-        f"Widen what `draw` in {family.folder or family.name}/case.py draws, or narrow the tolerances"
+        f"Widen what `draw` in {case_file(family)} draws, or narrow the tolerances"
     )
 
 
 def _draw(family: Family, rng: np.random.Generator) -> Any:
-    try:
-        return family.draw(rng)
-    except Exception as problem:
+    case = _author(family, "draw", family.draw, rng)
+    if not isinstance(case, Mapping) and not dataclasses.is_dataclass(case):
         raise VariantError(
-            f"{family.folder or family.name}/case.py: `draw` failed ({type(problem).__name__}: {problem}); correct it"
-        ) from problem
+            f"{case_file(family)}: `draw` gives a {type(case).__name__}; return a frozen dataclass or a dictionary"
+        )
+    return case
+
+
+def _author(family: Family, name: str, function: Callable[[Any], Any], argument: Any) -> Any:
+    try:
+        return function(argument)
+    except Exception as problem:
+        place = place_of(problem, family.folder, case_file(family))
+        raise VariantError(f"{place}: `{name}` failed ({words_of(problem)}); correct it") from problem
+
+
+def _reasons_against(family: Family, case: Any) -> list[str]:
+    reasons = _author(family, "clear", family.clear, case)
+    if not isinstance(reasons, list | tuple) or not all(isinstance(reason, str) for reason in reasons):
+        raise VariantError(
+            f"{case_file(family)}: `clear` gives a {type(reasons).__name__}; return a list of reasons, empty when the "
+            "case is clear"
+        )
+    return list(reasons)
 
 
 def objections(family: Family, case: Any) -> Iterator[str]:
@@ -210,7 +229,7 @@ def objections(family: Family, case: Any) -> Iterator[str]:
     """
     key = key_values(family.tasks, case)
     yield from (str(value) for value in key.values() if isinstance(value, SolveError))
-    yield from family.clear(case)
+    yield from _reasons_against(family, case)
     for task in family.tasks:
         right = key.get(task.id)
         if right is not None and not isinstance(right, SolveError):
@@ -238,6 +257,16 @@ def _objections_to_task(
             if item.feedback != other_words and apart(task.kind, value, other_value) <= 1.0 + EDGE:
                 yield f"{task.id}: {other} and {name} lie too close"
         led.append((name, item.feedback, value))
+
+
+def _fingerprint(family: Family, case: Any) -> str:
+    try:
+        return fingerprint(case)
+    except (TypeError, ValueError) as problem:
+        raise VariantError(
+            f"{case_file(family)}: what `draw` gives holds something else than numbers, texts, lists and dictionaries "
+            f"({words_of(problem)}); keep to these, so that a variant can be recognised when it is marked"
+        ) from problem
 
 
 def fingerprint(case: Any) -> str:

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import Protocol
 
-from autograde.marking import Misconception
-from autograde.marking.tasks import Solve
+from autograde.marking import Choice, ChoiceSet, DirectedChange, Misconception, Ordering, Quantity, Task
+from autograde.marking.tasks import Solve, Value
 
 RIDERS = ("Rowan", "Hazel", "Alder", "Linden", "Willow", "Aspen", "Juniper", "Maple", "Olive", "Laurel")
 
@@ -75,3 +75,44 @@ def plain(number: float, places: int = 0) -> str:
     ('−3.14', '0.0')
     """
     return f"{round(float(number), places) + 0.0:.{places}f}".replace("-", "−")
+
+
+def as_typed(task: Task, value: Value, figures: int = 7) -> str:
+    """Write a value as a careful trainee would type it.
+
+    Parameters
+    ----------
+    task : Task
+        A task marked by the program.
+    value : float, str, frozenset or tuple
+        A value of its kind.
+    figures : int
+        Figures of a number, 1 to 15.
+
+    Returns
+    -------
+    str
+        What would stand in the answer cell.
+
+    Examples
+    --------
+    >>> from autograde.marking import Quantity, Tolerance
+    >>> task = Task("width", "?", Quantity("mm", (0, 200), Tolerance(1)), 1, "c", "p", lambda case, _: 1.0)
+    >>> as_typed(task, 123.456, 3)
+    '123 mm'
+    """
+    kind = task.kind
+    if isinstance(kind, Quantity) and isinstance(value, float):
+        return f"{_figures(value, figures)} {kind.unit}".strip()
+    if isinstance(kind, DirectedChange) and isinstance(value, float):
+        word = (kind.positive if value >= 0 else kind.negative)[0]
+        return f"{word} {_figures(abs(value), figures)} {kind.unit}"
+    if isinstance(kind, Choice | ChoiceSet | Ordering) and not isinstance(value, float):
+        labels = {option.key: label for label, option in kind.labelled()}
+        keys = [value] if isinstance(value, str) else sorted(value) if isinstance(kind, ChoiceSet) else value
+        return ", ".join(labels[key] for key in keys) or "none"
+    raise ValueError(f"{value!r} is no value of the task {task.id!r}")
+
+
+def _figures(value: float, figures: int) -> str:
+    return f"{float(f'{value:.{figures}g}'):.15g}"

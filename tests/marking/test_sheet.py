@@ -8,8 +8,20 @@ from IPython.core.interactiveshell import InteractiveShell
 
 from autograde.cases import load_family, practice_variant, trainee_variant
 from autograde.marking import Quantity, mark_sheet
+from autograde.marking.form import check_form
 from autograde.marking.solving import key_values
-from autograde.sheet import ATTEMPT, MARKING, MORE_CASES, NO_CASE, Sheet
+from autograde.sheet import (
+    ATTEMPT,
+    MARKING,
+    MORE_CASES,
+    NO_CASE,
+    PRACTICE_ONLY,
+    SEALED,
+    TRY_FIRST,
+    UNCHECKED,
+    Sheet,
+    answer_line_first,
+)
 
 SECRET = bytes(range(32))
 NAME = "pedal-force-record"
@@ -79,14 +91,100 @@ def test_practice_gives_full_feedback_and_a_worked_solution_without_limit(said):
     mine.open(f"{NAME} practice 2")
     variant = practice_variant(load_family(NAME), 2)
     for task, text in right_answers(variant).items():
+        marks = variant.family.task(task).marks
         mine.answer(task, text)
+        assert f" Right. {marks:g} of {marks:g} marks. A worked solution: %solution {task}" in said[-1]
+        answered = said[-1]
         mine.check(task)
-        assert said[-1] == "Right.", task
+        assert said[-1] == answered
     mine.answer("torque", "1 N m")
-    mine.check("torque")
     assert "Page to revisit: lever-tangency" in said[-1]
     mine.solution("torque")
     assert "N m**" in said[-1]
+
+
+def test_practice_names_the_slip_and_follows_through(said):
+    """As in the brief of every case: later tasks are marked from the trainee's own values."""
+    mine = sheet(said)
+    mine.open(f"{NAME} practice 1")
+    cadence_rpm = mine.practice.case.cadence_rpm
+    mine.answer("mean-torque", "20 N m")
+    assert "Not right yet" in said[-1]
+    mine.answer("power", f"{2 * 20 * 2 * math.pi / 60 * cadence_rpm:.1f} W")
+    assert "Right in consequence" in said[-1]
+    assert "2 of 2 marks" in said[-1]
+
+
+def test_the_worked_solution_waits_for_an_attempt_that_can_be_read(said):
+    mine = sheet(said)
+    mine.open(f"{NAME} practice 1")
+    for text in ("", "# nothing yet", "plenty"):
+        mine.answer("torque", text)
+        assert "cannot be read" in said[-1]
+        mine.solution("torque")
+        assert said[-1] == TRY_FIRST
+    mine.answer("torque", "12 N m")
+    mine.solution("torque")
+    assert said[-1] == mine.practice.family.worked(mine.practice.case)["torque"]
+    mine.solution("judgement")
+    assert said[-1] == mine.practice.family.worked(mine.practice.case)["judgement"]
+    mine.open(f"{NAME} practice 1")
+    mine.solution("torque")
+    assert said[-1] == TRY_FIRST, "opening a case begins anew"
+
+
+def test_certification_never_says_whether_an_answer_is_right(said):
+    """The kernel of a trainee has the case and no secret: right and wrong answers are told the same."""
+    mine = sheet(said)
+    mine.open(NAME)
+    variant = trainee_variant(load_family(NAME), SECRET, "wren")
+    told = {}
+    for task, text in right_answers(variant).items():
+        mine.answer(task, text)
+        mine.check(task)
+        mine.solution(task)
+        told[task] = said[-3:]
+        assert told[task][0] == told[task][1] == check_form(variant.family.task(task), text).message
+        assert told[task][2] == PRACTICE_ONLY
+    assert mine.practice is None
+
+
+def test_a_private_case_is_noted_though_it_cannot_be_checked(said):
+    mine = sheet(said)
+    mine.open("a-private-case")
+    assert "there is no case 'a-private-case'" in said[-1]
+    assert SEALED in said[-1]
+    mine.answer("torque", "23 N m")
+    assert said[-1] == UNCHECKED
+    assert mine.check("torque") is None
+    assert mine.form() is None
+    assert said[-1] == UNCHECKED
+
+
+def test_an_editor_that_moves_hints_above_the_answer_line_does_no_harm(capsys, monkeypatch):
+    monkeypatch.delenv(MARKING, raising=False)
+    shell = InteractiveShell()
+    assert shell.run_cell(f"%load_ext autograde.sheet\n%reload_ext autograde.sheet\n%case {NAME}").success
+    moved = "\n# Write a torque as one number\n\n%%answer torque\n23.5 N m\n"
+    assert shell.run_cell(moved).success
+    assert "Read as: 23.5 N m." in capsys.readouterr().out
+    assert shell.run_cell("# a comment\nx = 3\n").success
+    assert shell.user_ns["x"] == 3
+    assert shell.input_transformers_cleanup.count(answer_line_first) == 1
+
+
+def test_a_worked_solution_is_markdown_where_it_can_be_shown(monkeypatch):
+    shown = []
+    monkeypatch.delenv(MARKING, raising=False)
+    monkeypatch.setattr("IPython.display.display", lambda data, raw: shown.append((data, raw)))
+    shell = InteractiveShell()
+    shell.run_cell(f"%load_ext autograde.sheet\n%case {NAME} practice 1")
+    shell.run_cell("%%answer torque\n12 N m\n")
+    shell.run_cell("%solution torque")
+    ((data, raw),) = shown
+    assert raw
+    assert data["text/markdown"] == data["text/plain"]
+    assert "N m**" in data["text/markdown"]
 
 
 def test_a_worked_solution_is_for_practice_only(said):
