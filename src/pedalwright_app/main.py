@@ -6,6 +6,7 @@ from importlib.metadata import version
 
 import click
 
+from pedalwright_app.case_commands import case
 from pedalwright_app.cohort_commands import cohort
 from pedalwright_app.console import TeachingGroup
 from pedalwright_app.demo import demo
@@ -21,13 +22,15 @@ def main() -> None:
     """Train bicycle fitters and check what they can do.
 
     Start with `pedalwright demo`: it runs an invented cohort from roster to award in a minute. With trainees of
-    your own, go on with `pedalwright cohort --help`. `pedalwright verify FILE --key KEY` checks an award, and
+    your own, go on with `pedalwright cohort --help`. `pedalwright case --help` is for case studies: what there is, how
+    to write your own, and why an answer got its marks. `pedalwright verify FILE --key KEY` checks an award, and
     `pedalwright explain knee flexion` says what a quantity means.
     """
 
 
 main.add_command(demo)
 main.add_command(cohort)
+main.add_command(case)
 main.add_command(verify)
 main.add_command(explain)
 
