@@ -48,21 +48,19 @@ $(VENV)/.test: requirements/test.lock $(VENV)/.run
 setup: $(VENV)/.run ## make the environment in .venv
 setup-test: $(VENV)/.test ## the same, with the test tools
 
-.PHONY: browser
-browser: # headless Chromium for the tests; installed only as root, otherwise its name is told
-	@if [ -n "$${PEDALWRIGHT_CHROMIUM:-}" ] || command -v chromium chromium-browser google-chrome >/dev/null 2>&1; then :; \
-	elif [ "$$(id -u)" = 0 ] && command -v apt-get >/dev/null 2>&1; then \
-	  echo "Installing Chromium for the browser tests"; apt-get update -qq; \
-	  DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends chromium fonts-dejavu-core >/dev/null; \
-	else echo "The tests open the book in a browser and found none. Install the Debian package: apt-get install chromium (or set PEDALWRIGHT_CHROMIUM to a Chromium's path), then run make test again."; exit 1; fi
+# what the tests need beside Python: Debian package, and the command or file that tells it is there
+TOOLS := chromium:chromium hunspell:hunspell hunspell-en-gb:/usr/share/hunspell/en_GB.dic bubblewrap:bwrap
 
-.PHONY: sandbox
-sandbox: # bubblewrap for the tests; installed only as root, otherwise its name is told
-	@if command -v bwrap >/dev/null 2>&1 || [ "$$(uname -s)" != Linux ]; then :; \
-	elif [ "$$(id -u)" = 0 ] && command -v apt-get >/dev/null 2>&1; then \
-	  echo "Installing bubblewrap for the sandbox tests"; apt-get update -qq; \
-	  DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends bubblewrap >/dev/null; \
-	else echo "The tests run hostile code in a sandbox and found none. Install the Debian package: apt-get install bubblewrap, then run make test again."; exit 1; fi
+.PHONY: tools
+tools: # installed only as root, otherwise their names are told
+	@missing=; for tool in $(TOOLS); do name=$${tool%%:*}; sign=$${tool#*:}; \
+	  if [ $$name = chromium ] && { [ -n "$${PEDALWRIGHT_CHROMIUM:-}" ] || command -v chromium-browser google-chrome >/dev/null; }; then continue; fi; \
+	  [ -e $$sign ] || command -v $$sign >/dev/null 2>&1 || missing="$$missing $$name"; done; \
+	[ -n "$$missing" ] || exit 0; \
+	if [ "$$(id -u)" = 0 ] && command -v apt-get >/dev/null 2>&1; then \
+	  echo "Installing for the tests:$$missing"; apt-get update -qq; \
+	  DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends $$missing fonts-dejavu-core >/dev/null; \
+	else echo "The tests need these Debian packages: apt-get install$$missing (for another Chromium set PEDALWRIGHT_CHROMIUM to its path), then run make test again."; exit 1; fi
 
 .PHONY: frames practice book
 practice: $(VENV)/.run ## draw the practice cases that the book shows
@@ -86,7 +84,7 @@ demo: book ## build the book and run the invented cohort from roster to award
 lint: $(VENV)/.test ## style, types and import directions
 	@$(BIN)/ruff check . && $(BIN)/ruff format --check . && $(BIN)/mypy && $(BIN)/lint-imports
 
-test: $(VENV)/.test browser sandbox lint book ## everything that must hold, browser included
+test: $(VENV)/.test tools lint book ## everything that must hold, browser included
 	@$(BIN)/pytest -n auto --dist loadgroup
 
 .PHONY: bench lock clean
