@@ -80,27 +80,30 @@ def misconception_counts(standing: Standing) -> Sequence[MisconceptionCount]:
     Returns
     -------
     sequence of MisconceptionCount
-        Only those that were seen.
+        Only those that were seen. A slip of one name is counted for each page apart, since that is what is retaught.
     """
-    people: dict[str, dict[str, Trainee]] = defaultdict(dict)
-    tasks: dict[str, dict[str, None]] = defaultdict(dict)
-    answers: Counter[str] = Counter()
-    names: dict[str, tuple[str, str]] = {}
+    people: dict[tuple[str, str], dict[str, Trainee]] = defaultdict(dict)
+    tasks: dict[tuple[str, str], dict[str, None]] = defaultdict(dict)
+    answers: Counter[tuple[str, str]] = Counter()
+    labels: dict[tuple[str, str], str] = {}
     for sheet in standing.marked:
         for outcome in sheet.outcomes:
-            key = outcome.misconception
-            if key is None or outcome.state != State.MISCONCEPTION:
+            if outcome.misconception is None or outcome.state != State.MISCONCEPTION:
                 continue
+            label, page = misconception_name(sheet.family, outcome.task, outcome.misconception)
+            key = outcome.misconception, page
             people[key][sheet.trainee.id] = sheet.trainee
             tasks[key][outcome.task.title] = None
             answers[key] += 1
-            names.setdefault(key, misconception_name(sheet.family, outcome.task, key))
+            labels.setdefault(key, label)
     handed_in = len({sheet.trainee.id for sheet in standing.marked})
     counts = [
-        MisconceptionCount(key, label, page, tuple(people[key].values()), answers[key], tuple(tasks[key]), handed_in)
-        for key, (label, page) in names.items()
+        MisconceptionCount(
+            key[0], label, key[1], tuple(people[key].values()), answers[key], tuple(tasks[key]), handed_in
+        )
+        for key, label in labels.items()
     ]
-    return sorted(counts, key=lambda count: (-len(count.trainees), -count.answers, count.label))
+    return sorted(counts, key=lambda count: (-len(count.trainees), -count.answers, count.label, count.page))
 
 
 def misconception_name(family: Family, task: Task, key: str) -> tuple[str, str]:

@@ -8,7 +8,7 @@ import io
 import json
 import re
 import unicodedata
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Mapping, Sequence
 from shlex import quote
 
@@ -23,15 +23,16 @@ from autograde.desk.places import Places, read_words
 __all__ = ["competency_id", "default_blueprint", "open_blueprint", "ratings_form", "write_first_plan"]
 
 MOST_COMPETENCIES = 8
-"""With more, a case counts as one competency, so that the certificate stays readable."""
+"""With more, tasks count under the module they belong to, so that the certificate fits on a page."""
 ENOUGH_MARKS = 4
-"""Marks from which a minimum is proposed for a competency."""
+"""Marks from which half of them are proposed as the minimum of a competency."""
+MINIMUM_PCT, MINIMUM_OF_FEW_PCT = 50, 25
 UNTOUCHED = "# Written by the program and not changed since: "
 HEAD = """\
 # The blueprint: what is assessed, with how many marks, and what nobody may fail. A first proposal; make it yours
 # before anybody is decided about, and change the version with every change.
-# The marks of a case must be those of its tasks. A case that gives all its marks to one competency counts as a whole
-# under it, whatever its tasks are called.
+# The marks of a case must be those of its tasks. A task counts under the competency that its case names for it, if it
+# stands here; the other tasks of a case count under the one competency here that none of its tasks is named for.
 """
 
 
@@ -90,7 +91,8 @@ def default_blueprint(families: Sequence[Family]) -> str:
             "]",
             "",
             "# The least share of its marks, in percent, that each competency needs. Proposed, without a source: half",
-            f"# where a competency has {ENOUGH_MARKS} marks or more, and none on fewer, where one slip would decide.",
+            f"# where a competency has {ENOUGH_MARKS} marks or more. On fewer a single slip decides, so a quarter;",
+            "# but nobody passes with nothing in a competency.",
             *_minimums(names, marks),
             *(_case(family, marks[family.name]) for family in families),
             "",
@@ -176,23 +178,37 @@ def open_blueprint(cohort: Cohort) -> tuple[Blueprint, str]:
 
 
 def _competencies(families: Sequence[Family]) -> tuple[dict[str, str], Mapping[str, Mapping[str, float]]]:
-    names = {competency_id(task.competency): task.competency for family in families for task in family.tasks}
-    whole = len(names) > MOST_COMPETENCIES
-    if whole:
-        names = {family.name: family.title for family in families}
+    """Give the competencies by their short names, and the marks of each case in them."""
+    named = {competency_id(task.competency): task.competency for family in families for task in family.tasks}
+    shared = _shared(families)
+    if len(named) > MOST_COMPETENCIES:
+        pages = {competency_id(family.module_page): family.module_page for family in families}
+        modules = {key: page.replace("-", " ").capitalize() for key, page in pages.items()}
+        named = modules | {key: name for key, name in named.items() if key in shared}
     marks: dict[str, dict[str, float]] = defaultdict(lambda: defaultdict(float))
     for family in families:
         for task in family.tasks:
-            marks[family.name][family.name if whole else competency_id(task.competency)] += task.marks
-    return names, marks
+            own = competency_id(task.competency)
+            marks[family.name][own if own in named else competency_id(family.module_page)] += task.marks
+    return named, marks
+
+
+def _shared(families: Sequence[Family]) -> set[str]:
+    """Competencies that at least half of the cases name, such as judgement and safety."""
+    counts = Counter(key for family in families for key in {competency_id(task.competency) for task in family.tasks})
+    return {key for key, count in counts.items() if 2 * count >= len(families)}
 
 
 def _minimums(names: Mapping[str, str], marks: Mapping[str, Mapping[str, float]]) -> list[str]:
     weight = {key: sum(case.get(key, 0.0) for case in marks.values()) for key in names}
     return [
-        f"\n[competencies.{key}]\nname = {_quoted(name)}\nminimum_pct = {50 if weight[key] >= ENOUGH_MARKS else 0}"
+        f"\n[competencies.{key}]\nname = {_quoted(name)}\nminimum_pct = {_minimum_pct(weight[key])}"
         for key, name in names.items()
     ]
+
+
+def _minimum_pct(marks: float) -> int:
+    return MINIMUM_PCT if marks >= ENOUGH_MARKS else MINIMUM_OF_FEW_PCT
 
 
 def _assessed(families: Sequence[Family]) -> str:

@@ -59,8 +59,11 @@ def _rows(standing: Standing, blueprint: Blueprint) -> Iterator[dict[str, Any]]:
 
 
 def _counts_as(family: Family, task: Task, planned: Mapping[str, float]) -> str:
+    """Give the competency a task counts under: its own, or the one of the case that none of its tasks is named for."""
     own = competency_id(task.competency)
-    return next(iter(planned)) if own not in planned and len(planned) == 1 else own
+    named = {competency_id(each.competency) for each in family.tasks}
+    rest = [key for key in planned if key not in named] or list(planned)
+    return rest[0] if own not in planned and len(rest) == 1 else own
 
 
 def _mark(sheet: Sheet, task: Task, outcome: Outcome | None) -> tuple[float | None, str]:

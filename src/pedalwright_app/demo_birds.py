@@ -6,13 +6,14 @@ from dataclasses import dataclass
 
 __all__ = [
     "BIRDS",
-    "CASE",
     "DEMO_PASSPHRASE",
     "DEMO_SECRET",
+    "HABITS",
     "ISSUER",
     "ISSUER_ADDRESS",
     "NOTE",
     "PLANTED",
+    "PLANTED_IN",
     "SCHOOL",
     "STRANGER",
     "Bird",
@@ -20,9 +21,9 @@ __all__ = [
 
 SCHOOL = "Fenwick Quay Cycle School, autumn cohort"
 NOTE = "Invented for demonstration: the school, its trainees (birds) and its riders (trees) do not exist."
-CASE = "pedal-force-record"
+PLANTED_IN = "pedal-force-record"
 PLANTED = "down-force-only"
-"""The misconception the demonstration data are made to show most often."""
+"""The misconception the demonstration data are made to show most often, and the case in which it shows."""
 
 DEMO_SECRET = b"published demo secret: protects nothing, never use it for trainees"
 """Fixed, so that the demonstration comes out the same everywhere. A real cohort draws a secret of its own."""
@@ -37,6 +38,10 @@ STRANGER = "puffin"
 """A file in the inbox by somebody who is not on the roster."""
 
 
+HABITS = ("other units", "decimal comma", "hands in nothing", "in folders", "in one archive")
+"""What concerns all that a bird hands in. The others are mishaps of one case each."""
+
+
 @dataclass(frozen=True)
 class Bird:
     """One invented trainee.
@@ -45,41 +50,44 @@ class Bird:
     ----------
     id, name : str
         As on the roster.
+    habit : str
+        What is special about all the work handed in; empty for nothing.
     mishap : str
-        What is special about the work handed in; empty for nothing.
+        What goes wrong with one case, drawn by the generator; empty for nothing.
     """
 
     id: str
     name: str
+    habit: str = ""
     mishap: str = ""
 
 
 BIRDS = tuple(
-    Bird(name.lower(), name, mishap)
-    for name, mishap in {
+    Bird(name.lower(), name, special if special in HABITS else "", "" if special in HABITS else special)
+    for name, special in {
         "Avocet": "",
-        "Bittern": "",
+        "Bittern": "name of a copy",
         "Curlew": "",
-        "Dipper": "",
-        "Dunlin": "deleted answer cell: mean-torque",
+        "Dipper": "text for a number",
+        "Dunlin": "deleted answer cell",
         "Egret": "decimal comma",
         "Eider": "",
-        "Garganey": "",
-        "Godwit": "",
+        "Garganey": "in folders",
+        "Godwit": "half filled",
         "Grebe": "half filled",
-        "Heron": "",
+        "Heron": "in one archive",
         "Knot": "nan",
         "Lapwing": "",
         "Linnet": "",
-        "Moorhen": "",
+        "Moorhen": "nan",
         "Pipit": "text for a number",
         "Plover": "",
         "Redshank": "empty sheet",
         "Siskin": "cut off",
         "Snipe": "",
         "Teal": "other units",
-        "Wagtail": "",
-        "Whinchat": "not handed in",
+        "Wagtail": "not handed in",
+        "Whinchat": "hands in nothing",
         "Wren": "",
     }.items()
 )

@@ -131,7 +131,7 @@ def test_the_proposed_blueprint_fits_the_tasks_and_says_what_it_is(ready):
     plan = read_blueprint(text)
     assert plan.max_marks == 8  # 2 + 3 + 1 for torque, 2 for judgement, as the case says
     assert {case.id: dict(case.marks) for case in plan.cases} == {CASE: {"torque": 6, "judgement": 2}}
-    assert {one.id: one.minimum_pct for one in plan.competencies} == {"torque": 50, "judgement": 0}
+    assert {one.id: one.minimum_pct for one in plan.competencies} == {"torque": 50, "judgement": 25}
     assert "A first proposal; make it yours" in text
     assert places.ratings_form.read_text().splitlines()[1] == f"1,,{CASE},torque,"
 
