@@ -139,7 +139,7 @@ def test_parts_of_the_joints_add_up(before, after):
     assert change.ankle_mm == 0
 
 
-EXPECTED = {  # anatomy: what the textbook says of each muscle
+EXPECTED = {  # anatomy, from memory: what any textbook says of each muscle
     "gluteus maximus": {"hip": "extends"},
     "vasti": {"knee": "extends"},
     "rectus femoris": {"hip": "flexes", "knee": "extends"},

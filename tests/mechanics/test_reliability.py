@@ -30,7 +30,7 @@ def answers(seed, persons=12, items=5):
 @given(seeds)
 def test_alpha_against_the_library(seed):
     table = np.random.default_rng(seed).normal(size=(8, 4))
-    assert cronbach_alpha(table) == pytest.approx(pingouin.cronbach_alpha(pd.DataFrame(table))[0], abs=1e-3)
+    assert cronbach_alpha(table) == pytest.approx(pingouin.cronbach_alpha(pd.DataFrame(table))[0], abs=1e-9)
 
 
 @given(seeds)

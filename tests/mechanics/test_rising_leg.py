@@ -40,11 +40,11 @@ def test_lifting_half_by_hand():
 def test_the_record_reads_as_published():
     # park_caldwell_umberger_2022, 360 samples: one leg 84.10 % and 27.35 %, both legs 100 % and 65.70 %
     torque = recorded_torque_nm()
-    assert torque_effectiveness_pct(torque) == pytest.approx(84.10, abs=0.7)
-    assert pedal_smoothness_pct(torque) == pytest.approx(27.35, abs=0.3)
+    assert torque_effectiveness_pct(torque) == pytest.approx(84.10, abs=0.05)
+    assert pedal_smoothness_pct(torque) == pytest.approx(27.35, abs=0.1)
     both = both_legs_torque_nm(torque)
     assert torque_effectiveness_pct(both) == 100
-    assert pedal_smoothness_pct(both) == pytest.approx(65.70, abs=0.7)
+    assert pedal_smoothness_pct(both) == pytest.approx(65.70, abs=0.4)
 
 
 def test_nothing_lifted_changes_nothing_and_all_lifted_leaves_nothing_against_the_turn():

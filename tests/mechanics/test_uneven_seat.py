@@ -31,22 +31,23 @@ def test_the_hips_shift_to_the_lower_side():
     assert pelvis_shift_mm(20.0) == pytest.approx(0.8 * float(pelvis_shift_mm(20.0, 100.0)))
 
 
-def test_knee_lies_on_the_line_from_hip_to_ankle_when_seen_from_the_front():
+def knee_in_space(stroke, index, hip_z, foot_z):
     """Built in three dimensions: knee at both segment lengths, square to the line hip-ankle in the side view."""
+    hip = np.array([*stroke.hip_mm[index], hip_z])
+    ankle = np.array([*stroke.ankle_mm[index], foot_z])
+    line = ankle - hip
+    span = np.linalg.norm(line)
+    along = (428.75**2 + span**2 - 430.5**2) / (2 * span)
+    out = np.array([-line[1], line[0], 0.0])
+    knee = hip + along * line / span + np.sqrt(428.75**2 - along**2) * out / np.linalg.norm(out)
+    assert np.linalg.norm(knee - ankle) == pytest.approx(430.5)
+    return knee
+
+
+def test_knee_lies_on_the_line_from_hip_to_ankle_when_seen_from_the_front():
     stroke = solve_stroke(LEG, POSITION, [0.0, 90.0, 200.0])
-    hip_z, foot_z = 85.0, 125.0
-    found = knee_lateral_mm(stroke, LEG, hip_z, foot_z)
-    for i in range(3):
-        hip = np.array([*stroke.hip_mm[i], hip_z])
-        ankle = np.array([*stroke.ankle_mm[i], foot_z])
-        line = ankle - hip
-        span = np.linalg.norm(line)
-        along = (428.75**2 + span**2 - 430.5**2) / (2 * span)
-        on_line = hip + along * line / span
-        out = np.array([-line[1], line[0], 0.0])
-        knee = on_line + np.sqrt(428.75**2 - along**2) * out / np.linalg.norm(out)
-        assert np.linalg.norm(knee - ankle) == pytest.approx(430.5)
-        assert found[i] == pytest.approx(knee[2])
+    found = knee_lateral_mm(stroke, LEG, 85.0, 125.0)
+    assert found == pytest.approx([knee_in_space(stroke, i, 85.0, 125.0)[2] for i in range(3)])
 
 
 def test_a_leg_straight_below_the_hip_keeps_its_knee_there():
@@ -149,7 +150,7 @@ def test_unusable_input_raises_an_error_that_names_it(call, name):
         call()
 
 
-def test_knees_by_hand_from_hips_stance_and_slope():
+def test_knees_in_space_from_hips_stance_and_slope():
     """Hips 170 mm apart and pedals 250 mm apart, 80 mm above the seat, a slope of 6°, the toe 10° down."""
     slope = np.radians(6.0)
     shift = -80 * np.sin(slope)
@@ -158,9 +159,10 @@ def test_knees_by_hand_from_hips_stance_and_slope():
     for side, knee in ((1, seat.right_knee_inward_mm), (-1, seat.left_knee_inward_mm)):
         place = replace(POSITION, hip_above_saddle_mm=30.0 + side * 85 * np.sin(slope))
         stroke = solve_stroke(LEG, place, None, 10.0)
-        even = knee_lateral_mm(level, LEG, side * 85.0, side * 125.0)
-        moved = knee_lateral_mm(stroke, LEG, shift + side * 85 * np.cos(slope), side * 125.0)
-        assert knee == pytest.approx(side * (even - moved), abs=1e-9)
+        for i in range(0, 72, 6):
+            even = knee_in_space(level, i, side * 85.0, side * 125.0)[2]
+            moved = knee_in_space(stroke, i, shift + side * 85 * np.cos(slope), side * 125.0)[2]
+            assert knee[i] == pytest.approx(side * (even - moved), abs=1e-9)
 
 
 def test_an_even_seat_moves_nothing_with_the_toe_down():
