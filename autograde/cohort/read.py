@@ -10,7 +10,7 @@ from typing import Any
 from autograde.cohort.notebook import ANSWER, WORDS, WORDS_PROMPT
 from autograde.marking import Task, cell_text
 
-__all__ = ["Sheet", "read_sheet"]
+__all__ = ["Sheet", "read_cells", "read_sheet"]
 
 MOST_CELLS = 5_000
 MOST_ANSWER_CHARS = 20_000
@@ -68,23 +68,54 @@ def read_sheet(content: bytes, tasks: Sequence[Task], trainee: str, case: str) -
     Sheet
         Never raises: what cannot be read is told in the sheet.
     """
+    cells, trouble = _opened(content, trainee, case)
+    return Sheet(trouble=trouble) if trouble else _sheet(cells, tasks)
+
+
+def read_cells(content: bytes, trainee: str, case: str) -> tuple[list[tuple[str, str]], str]:
+    """Read what stands in a submitted notebook, cell by cell.
+
+    Parameters
+    ----------
+    content : bytes
+        The file as it was collected; anything at all.
+    trainee : str
+        Whose it is said to be, by the place it was collected from.
+    case : str
+        Name of the case family.
+
+    Returns
+    -------
+    cells : list of (str, str)
+        Kind (``code``, or ``text`` for all others) and text; cells without a text are left out.
+    trouble : str
+        Why the notebook as a whole could not be read, or empty.
+    """
+    opened, trouble = _opened(content, trainee, case)
+    kinds = [("code" if _mapping(cell).get("cell_type") == "code" else "text", cell) for cell in opened]
+    texts = [(kind, _source(_mapping(cell).get("source"))) for kind, cell in kinds]
+    return [(kind, text) for kind, text in texts if text is not None], trouble
+
+
+def _opened(content: bytes, trainee: str, case: str) -> tuple[list[Any], str]:
+    """Take a notebook's cells, or tell why there are none to be read."""
     try:
         notebook = json.loads(content)
     except RecursionError:
-        return Sheet(trouble="the file is nested too deeply to be a notebook")
+        return [], "the file is nested too deeply to be a notebook"
     except (ValueError, MemoryError):
-        return Sheet(trouble="the file is not a complete notebook: it was cut off, or changed by another program")
+        return [], "the file is not a complete notebook: it was cut off, or changed by another program"
     cells = notebook.get("cells") if isinstance(notebook, dict) else None
     if not isinstance(cells, list):
-        return Sheet(trouble="the file holds no notebook cells")
+        return [], "the file holds no notebook cells"
     if len(cells) > MOST_CELLS:
-        return Sheet(trouble=f"the notebook has {len(cells)} cells; no more than {MOST_CELLS} are read")
+        return [], f"the notebook has {len(cells)} cells; no more than {MOST_CELLS} are read"
     label = _mapping(_mapping(notebook.get("metadata")).get("pedalwright"))
     if label.get("trainee", trainee) != trainee:
-        return Sheet(trouble=OTHER_TRAINEE)
+        return [], OTHER_TRAINEE
     if label.get("case", case) != case:
-        return Sheet(trouble="this notebook belongs to another case")
-    return _sheet(cells, tasks)
+        return [], "this notebook belongs to another case"
+    return cells, ""
 
 
 def _sheet(cells: list[Any], tasks: Sequence[Task]) -> Sheet:

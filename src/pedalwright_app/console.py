@@ -44,12 +44,15 @@ def _complain(trouble: Exception) -> None:
     from autograde.cases import FamilyError, VariantError
     from autograde.cohort.errors import CohortError
     from autograde.cohort.text import plain
+    from autograde.sandbox.errors import SandboxError
     from pedalwright.errors import PedalwrightError
 
     message = plain(str(trouble), 600)
     if isinstance(trouble, OSError):
         message = f"{trouble.filename or 'a file'}: {trouble.strerror or message}; check the path and its permissions"
-    elif not isinstance(trouble, AwardError | CohortError | FamilyError | VariantError | PedalwrightError):
+    elif not isinstance(
+        trouble, AwardError | CohortError | FamilyError | SandboxError | VariantError | PedalwrightError
+    ):
         message = (
             f"the program itself failed ({type(trouble).__name__}: {message}); what was finished is kept, "
             f"and {SHOW_TRACEBACK}=1 in the environment shows where it happened"
