@@ -82,7 +82,7 @@ def build_notebook(
     greeting : str
         First line of the notebook, Markdown.
     metadata : dict, optional
-        What the notebook says about itself; nothing secret belongs here.
+        What the notebook says about itself, such as the trainee's id; nothing secret belongs here.
 
     Returns
     -------
@@ -90,7 +90,7 @@ def build_notebook(
         A notebook in format 4.5.
     """
     cells = [
-        _prose("how-to", _how_to(greeting)),
+        _prose("how-to", _how_to(greeting, _hand_in(family.name, str((metadata or {}).get("trainee", ""))))),
         _graded(_code("switch-on", SWITCH_ON.format(case=family.name))),
     ]
     for number, part in enumerate(parts, start=1):
@@ -181,12 +181,22 @@ def markdown_text(text: str) -> str:
     return re.sub(r"([\\`*_{}\[\]()#+!|~$])", r"\\\1", html.escape(text, quote=False)).replace("\n", " ")
 
 
-def _how_to(greeting: str) -> str:
+def _hand_in(case: str, trainee: str) -> str:
+    """Say how to hand in so that nobody has to guess whose work it is."""
+    if not trainee:
+        return "Save the file when you are done and hand it in as your instructor says."
+    return (
+        f"Save the file when you are done. Hand in the whole folder `{trainee}` as you got it; nothing needs a new "
+        f"name. If you send this file alone, call it `{trainee}__{case}.ipynb`, so that it says whose it is."
+    )
+
+
+def _how_to(greeting: str, hand_in: str) -> str:
     lines = [
         "**How to fill this in.** Each question is followed by an answer cell. Type your answer on the empty line "
         "below the hint and press Shift + Enter: the notebook tells you how it read your answer, not whether it is "
         "right. Arithmetic such as `0.883 * 82` is welcome, and so is any unit of the same kind.",
-        "Save the file when you are done and hand it in under the name it has. What counts is what you typed.",
+        f"{hand_in} What counts is what you typed.",
     ]
     return "\n\n".join([greeting, *lines] if greeting else lines)
 
