@@ -69,7 +69,7 @@ PUBLISHED_WORK_SHARES: Mapping[str, PublishedShares] = MappingProxyType(
     {
         "ericson_1986": PublishedShares(
             "ericson_1986",
-            "ergometer, moderate power, healthy men",
+            "ergometer, 120 W at 60 turns a minute, six healthy people",
             "Knee extensors do the largest share.",
             WorkShares(27.0, 4.0, 39.0, 10.0, 20.0, 0.0),
         ),

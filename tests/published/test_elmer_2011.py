@@ -1,6 +1,6 @@
-"""Elmer and others 2011, abstract read: hip extension does the largest share at every power, against Ericson 1986.
+"""Elmer and others 2011, abstract read: hip extension does the largest share at every power.
 
-The record of recreational riders used here sides with them. Its pedal angle and force come from one study, but not its
+Ericson and others 1986 found the knee. The record of recreational riders used here sides with them. Its pedal angle and force come from one study, but not its
 leg, so the comparison is one of order, not of size.
 """
 

@@ -1,4 +1,7 @@
-"""Ericson 1986, abstract read: work of hip extensors 27, flexors 4, knee 39 and 10, plantar flexors 20 %."""
+"""Ericson and others 1986, abstract read: work of hip extensors 27, flexors 4, knee 39 and 10, plantar flexors 20 %.
+
+Six healthy people on an ergometer at 120 W and 60 turns a minute.
+"""
 
 from pedalwright.work_shares import PUBLISHED_WORK_SHARES
 
