@@ -1,7 +1,7 @@
 """Elmer and others 2011, abstract read: hip extension does the largest share at every power.
 
-Ericson and others 1986 found the knee extensors. The record of recreational riders used here sides with the newer study.
-Its pedal angle and force come from one study, but not its leg, so the comparison is one of order, not of size.
+Ericson and others 1986 found the knee extensors. The record of recreational riders used here sides with the newer
+study. Its pedal angle and force come from one study, but not its leg, so the comparison is one of order, not of size.
 """
 
 import numpy as np
