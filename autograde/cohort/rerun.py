@@ -34,6 +34,7 @@ WHAT_THIS_IS = (
     "These are the trainee's own cells, run again in order. What they put out earns no marks: marks are read from the "
     "answers, and code can print anything. Do not run this copy's code outside a sandbox."
 )
+NOT_RUN = CellRun()
 UNPROTECTED = "It was run without a sandbox, as you asked."
 
 
@@ -59,7 +60,7 @@ class ShownCell:
 
     kind: str
     text: str
-    run: CellRun = CellRun()
+    run: CellRun = NOT_RUN
 
     @property
     def outputs(self) -> list[tuple[Output, str]]:
@@ -253,7 +254,7 @@ def _page(root: Path, trainee: str, case: str) -> Path:
 def _shown(cells: list[tuple[str, str]], run: Run) -> Iterator[ShownCell]:
     runs = iter(run.cells)
     for kind, text in cells:
-        yield ShownCell(kind, plain(text, MOST_SHOWN), next(runs, CellRun()) if kind == "code" else CellRun())
+        yield ShownCell(kind, plain(text, MOST_SHOWN), next(runs, NOT_RUN) if kind == "code" else NOT_RUN)
 
 
 def _html(shown: list[ShownCell], trouble: str, job: RerunJob) -> str:

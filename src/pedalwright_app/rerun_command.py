@@ -71,21 +71,24 @@ def rerun(
         return
     with cohort.at_work(), progress("Running again", len(todo)) as tell:
         records = list(rerun_all(cohort, todo, runner=suited(len(todo), workers), progress=tell))
+    if not records:
+        say("Nothing to run: all that was collected was run before; --again runs it once more.")
+        next_step(line("collect", folder))
+        return
     _show(records)
-    pages = folder / "reexecuted"
-    next_step(f"open the pages in {pages}/TRAINEE/CASE" if records else line("collect", folder))
+    next_step(f"open the pages in {folder / 'reexecuted'}/TRAINEE/CASE")
 
 
 def _show(records: Sequence[dict[str, object]]) -> None:
     finished = sum(not record["trouble"] for record in records)
     table(
         f"Run again: {len(records)} notebooks, {finished} of them to the end",
-        ("trainee", "case", "code cells", "finished", "with an error", "stopped because"),
+        ("trainee", "case", "cells run", "errors", "why not to the end"),
         [
-            tuple(record[key] for key in ("trainee", "case", "cells", "finished", "errors", "trouble"))
-            for record in sorted(records, key=lambda record: (not record["trouble"], str(record["trainee"])))
+            (one["trainee"], one["case"], f"{one['finished']} of {one['cells']}", one["errors"], one["trouble"])
+            for one in sorted(records, key=lambda one: (not one["trouble"], str(one["trainee"])))
         ][:MOST_LINES],
-        numbers=(2, 3, 4),
+        numbers=(2, 3),
     )
     if len(records) > MOST_LINES:
         say(f"and {len(records) - MOST_LINES} more, all in records/reexecuted.jsonl")
