@@ -6,7 +6,8 @@ import pytest
 
 import autograde
 from autograde.cases import FamilyError, FigurePart, TaskPart, TextPart, discover_families, load_family, render_brief
-from autograde.cases.discover import exercises_folder
+from autograde.cases.calling import worked_of
+from autograde.cases.discover import exercises_folder, family_folders, load_folder
 
 CASE = """
 from autograde.cases import Choice, Family, Misconception, Option, Quantity, Task, Tolerance
@@ -127,6 +128,25 @@ def test_a_missing_folder_and_a_double_name_are_told(tmp_path):
         ("Tolerance(0.1)", "Tolerance(0)", "accepts no rounding"),
         ("(0, 20)", "(20, 0)", "lower first"),
         ('Option("no", "Small")', 'Option("yes", "Small")', "each once"),
+        ('uses=("side",)', 'uses=("side")', "uses is a str: put it in brackets with a comma"),
+        ('competencies=("sizes",)', 'competencies=("sizes")', "competencies is a str: put it in brackets"),
+        ("tasks=TASKS", "tasks=TASKS[0]", "tasks is a Task: put it in brackets with a comma"),
+        ("tasks=TASKS", 'tasks=("side",)', "entry 1 of tasks is a str: give a Task"),
+        ("misconceptions=SLIPS", "misconceptions=SLIPS[0]", "misconceptions is a Misconception: put it in brackets"),
+        (
+            'draw=lambda rng: {"side": round(float(rng.uniform(1, 9)), 1)}',
+            'draw={"side": 1.0}',
+            "draw is a dict: give a function",
+        ),
+        ('title="Box"', 'title=""', "title is '': give a text"),
+        ('figures=lambda case: {"box": b"png"}', "figures=None", "figures is a NoneType: give a function"),
+        ("Tolerance(0.1)", "0.1", "its tolerance is 0.1; give Tolerance"),
+        ('Quantity("m", (0, 20), Tolerance(0.1), "length", "3 m")', '"m"', "its kind is a str; give a Quantity"),
+        ('solve=lambda case, _: case["side"]', "solve=3.0", "solve is a float; give a function"),
+        ('lambda case, _: 2 * case["side"]', "6.0", "predict is a float; give a function"),
+        ('"How long is {{ name }}?"', "None", "prompt is None; give a text"),
+        ('"How long is {{ name }}?"', '"How long is {{ name?"', "the question of task 'side'"),
+        ("SLIPS = (Misc", "SLIPS = 2 * (Misc", "is listed twice: remove one"),
     ],
 )
 def test_a_wrong_contract_names_the_file_and_the_fix(tmp_path, old, new, says):
@@ -138,6 +158,97 @@ def test_a_wrong_contract_names_the_file_and_the_fix(tmp_path, old, new, says):
 
 
 @pytest.mark.parametrize(
+    ("case", "line", "says"),
+    [
+        ("x = 1\n\n1 / 0\n", 3, "ZeroDivisionError: division by zero"),
+        ("x = (\n1,\n", 1, "SyntaxError"),
+        ("\nraise SystemExit(0)\n", 2, "must not end the program"),
+        ("\nfrom no_such_library import thing\n", 2, "install what it imports"),
+        ("\nfrom .mroe import FAMILY\n", 2, "put mroe.py beside case.py"),
+        ("\nimport helper\n", 2, "write `from .helper import …`, with the dot"),
+        ("\nfrom .helper import missing\n", 2, "ImportError"),
+        ("from autograde.cases import Family\n\nFAMILY = Family(name='box')\n", 3, "missing 8 required"),
+    ],
+)
+def test_a_case_that_cannot_run_names_the_line(tmp_path, case, line, says):
+    folder(tmp_path, case)
+    (tmp_path / "box" / "helper.py").write_text("x = 1\n")
+    with pytest.raises(FamilyError) as caught:
+        load_family("box", [tmp_path])
+    assert f"{tmp_path / 'box' / 'case.py'}, line {line}: running it failed" in str(caught.value)
+    assert says in str(caught.value)
+
+
+def test_trouble_in_a_module_beside_the_case_names_that_module(tmp_path):
+    folder(tmp_path, "from .more import FAMILY\n")
+    (tmp_path / "box" / "more.py").write_text("x = 1\ny = x.missing\n")
+    with pytest.raises(FamilyError) as caught:
+        load_family("box", [tmp_path])
+    assert f"{tmp_path / 'box' / 'more.py'}, line 2: running it failed (AttributeError" in str(caught.value)
+
+
+@pytest.mark.parametrize("name", ["case.py", "brief.md"])
+def test_a_file_in_another_encoding_is_told(tmp_path, name):
+    folder(tmp_path)
+    file = tmp_path / "box" / name
+    file.write_bytes(b'x = "Sattelh\xf6he"\n' + file.read_bytes())
+    with pytest.raises(FamilyError, match=r"box/(case\.py|brief\.md).*UTF-8|running it failed \(SyntaxError.*utf-8"):
+        load_family("box", [tmp_path])
+
+
+def test_a_module_beside_the_case_that_changed_is_read_again(tmp_path):
+    import os
+
+    folder(tmp_path, "from .more import FAMILY\n")
+    more = tmp_path / "box" / "more.py"
+    more.write_text(CASE)
+    assert load_family("box", [tmp_path]).title == "Box"
+    more.write_text(CASE.replace('title="Box"', 'title="Chest"'))
+    os.utime(more, ns=(1, 1))
+    assert load_family("box", [tmp_path]).title == "Chest"
+
+
+def test_a_folder_without_cases_is_told_and_what_it_may_be_instead(tmp_path):
+    with pytest.raises(FamilyError, match=r"there is no case in this folder.*pedalwright case new"):
+        load_family("box", [tmp_path])
+    folder(tmp_path)
+    with pytest.raises(FamilyError, match=f"this is a case itself; name the folder above it, {tmp_path}"):
+        load_family("box", [tmp_path / "box"])
+    (tmp_path / "box" / "case.py").unlink()
+    with pytest.raises(FamilyError, match=r"box has a brief\.md and no case\.py"):
+        load_family("box", [tmp_path])
+
+
+def test_a_private_case_may_not_take_the_name_of_another(tmp_path):
+    folder(tmp_path, name="saddle-height")
+    with pytest.raises(FamilyError) as caught:
+        discover_families([tmp_path])
+    assert str(exercises_folder() / "saddle-height") in str(caught.value)
+    assert str(tmp_path / "saddle-height" / "case.py") in str(caught.value)
+    assert "rename one of the folders" in str(caught.value)
+
+
+def test_one_folder_named_twice_is_no_clash(tmp_path, monkeypatch):
+    folder(tmp_path)
+    monkeypatch.chdir(tmp_path)
+    assert "box" in family_folders([tmp_path, Path("."), tmp_path / "box" / ".."])
+
+
+def test_one_folder_can_be_read_alone(tmp_path, monkeypatch):
+    folder(tmp_path)
+    monkeypatch.chdir(tmp_path)
+    assert load_folder(Path("box")).folder == tmp_path / "box"
+    with pytest.raises(FamilyError, match=r"there is no case\.py"):
+        load_folder(tmp_path)
+
+
+def test_the_summary_is_the_first_line_of_the_case(tmp_path):
+    folder(tmp_path, '"""A box: how long.\n\nMore."""\n' + CASE)
+    assert load_family("box", [tmp_path]).summary == "A box: how long."
+    assert all(len(family.summary) > 30 for family in discover_families().values())
+
+
+@pytest.mark.parametrize(
     ("brief", "says"),
     [
         (None, "brief.md is missing"),
@@ -145,6 +256,11 @@ def test_a_wrong_contract_names_the_file_and_the_fix(tmp_path, old, new, says):
         (BRIEF.replace('"large"', '"larger"'), "give every task one cell"),
         (BRIEF.replace('{"task": "large"}', "{task: large}"), "is not JSON"),
         (BRIEF.replace("{{ name }}", "{{ name"), "correct the placeholder"),
+        (BRIEF.replace("{{ name }}", "{{ name"), r"brief\.md, line 4: "),
+        (BRIEF.replace('{"task": "large"}', "{task: large}"), r"brief\.md, line 18: "),
+        (BRIEF.replace('"large"', '"larger"'), r"brief\.md, line 18: the task 'larger' is not in case\.py"),
+        (BRIEF.replace('"large"', '"side"'), r"brief\.md, line 14: the task 'side' is named twice"),
+        (BRIEF.replace("{% endfor %}", ""), r"brief\.md, line 1\d: "),
     ],
 )
 def test_a_wrong_brief_names_the_file_and_the_fix(tmp_path, brief, says):
@@ -174,6 +290,9 @@ def test_brief_is_rendered_into_parts_in_order(tmp_path):
     ("placeholder", "says"),
     [
         ("{{ nmae }}", "'nmae' is undefined"),
+        ("{{ nmae }}", r"brief\.md, line 16: .*it may use: name, rows"),
+        ("{{ 1 / 0 }}", r"brief\.md, line 16: ZeroDivisionError"),
+        ("![A box](figure:bxo)", r"brief\.md, line 16: .*makes \['box'\]"),
         ("{{ ''.__class__.__mro__ }}", "unsafe"),
         ("{{ rows.append(3) }}", "unsafe"),
         ("![A box](figure:bxo)", "'bxo' is not made by case.py"),
@@ -184,6 +303,54 @@ def test_placeholders_without_a_value_and_unsafe_ones_are_refused(tmp_path, plac
     with pytest.raises(FamilyError, match=says) as caught:
         render_brief(family, {"side": 3.0})
     assert "brief.md" in str(caught.value)
+
+
+def test_a_placeholder_of_a_question_names_the_case_and_the_task(tmp_path):
+    family = load_family("box", [folder(tmp_path, CASE.replace("{{ name }}", "{{ nmae }}"))])
+    with pytest.raises(FamilyError, match=r"box/case\.py: the question of task 'side': .*'nmae' is undefined"):
+        render_brief(family, {"side": 3.0})
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "says"),
+    [
+        ('{"box": b"png"}', '{"box": "png"}', "`figures` gives a str for 'box'; give the bytes of a PNG"),
+        ('{"box": b"png"}', "[b'png']", "`figures` gives a list; return a dictionary"),
+        ('{"box": b"png"}', 'case["missing"]', r"case\.py, line \d+: `figures` failed \(KeyError: 'missing'\)"),
+        ('{"name": "the box", "rows": [1, 2]}', "None", "`context` gives a NoneType; return a dictionary"),
+        ('{"name": "the box", "rows": [1, 2]}', "1 / 0", r"line \d+: `context` failed \(ZeroDivisionError"),
+    ],
+)
+def test_functions_that_fail_or_give_something_else_are_told(tmp_path, old, new, says):
+    assert old in CASE
+    family = load_family("box", [folder(tmp_path, CASE.replace(old, new))])
+    with pytest.raises(FamilyError, match=says) as caught:
+        render_brief(family, {"side": 3.0})
+    assert str(tmp_path / "box" / "case.py") in str(caught.value)
+
+
+@pytest.mark.parametrize(
+    ("worked", "says"),
+    [
+        ("lambda case: None", "`worked` gives a NoneType"),
+        ('lambda case: {"sied": "x"}', "`worked` has a solution for 'sied', which is no task"),
+        ('lambda case: {"side": 3}', "`worked` gives a int for 'side'; give text"),
+        ("lambda case: case.side", r"line \d+: `worked` failed \(AttributeError"),
+    ],
+)
+def test_worked_solutions_that_are_none_are_told(tmp_path, worked, says):
+    case = CASE.replace('title="Box"', f'title="Box", worked={worked}')
+    family = load_family("box", [folder(tmp_path, case)])
+    with pytest.raises(FamilyError, match=says):
+        worked_of(family, {"side": 3.0})
+
+
+def test_windows_line_ends_and_a_byte_order_mark_do_no_harm(tmp_path):
+    folder(tmp_path)
+    plain = render_brief(load_family("box", [tmp_path]), {"side": 3.0})
+    file = tmp_path / "box" / "brief.md"
+    file.write_bytes(b"\xef\xbb\xbf" + BRIEF.replace("\n", "\r\n").encode())
+    assert render_brief(load_family("box", [tmp_path]), {"side": 3.0}) == plain
 
 
 def test_rendered_values_cannot_start_a_cell_or_a_placeholder(tmp_path):

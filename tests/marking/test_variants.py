@@ -185,6 +185,23 @@ def test_a_draw_that_fails_names_the_file():
         draw_variant(family, np.random.default_rng(0))
 
 
+@pytest.mark.parametrize(
+    ("change", "says"),
+    [
+        ({"draw": lambda rng: None}, "`draw` gives a NoneType; return a frozen dataclass or a dictionary"),
+        ({"draw": lambda rng: 3.0}, "`draw` gives a float"),
+        ({"clear": lambda case: None}, "`clear` gives a NoneType; return a list of reasons"),
+        ({"clear": lambda case: "too plain"}, "`clear` gives a str"),
+        ({"clear": lambda case: case.missing}, r"`clear` failed \(AttributeError"),
+        ({"draw": lambda rng: {"side": 3.0, "pair": {1, 2}}, "tasks": ()}, "holds something else than numbers"),
+    ],
+)
+def test_what_cannot_be_a_case_names_the_file(change, says):
+    with pytest.raises(VariantError, match=says) as caught:
+        draw_variant(replace(box_family(), **change), np.random.default_rng(0))
+    assert "box/case.py" in str(caught.value)
+
+
 def test_fingerprint_sees_every_number_and_nothing_else():
     # printf '{"side": "3.0"}' | sha256sum
     assert fingerprint(Box(3.0)) == "114a0237a97e451d651efaf0fa3f3bad28c4be3769d377f7a424ce78991cf113"
