@@ -72,7 +72,7 @@ def recruit(
     limits: str = "isometric",
     constants: str = "thelen_2003",
     max_force_n: Mapping[str, float] | None = None,
-    reserve_nm: Numbers | None = None,
+    allow_reserve: bool = False,
     thigh_length_mm: Numbers | None = None,
     shank_length_mm: Numbers | None = None,
 ) -> Recruitment:
@@ -104,8 +104,9 @@ def recruit(
         Constants of the muscle model, for limits by length and velocity.
     max_force_n : mapping, optional
         Maximal isometric forces of muscles by name, instead of the model's. [N]
-    reserve_nm : array_like, optional
-        Allow a helper moment of about this size at each joint and report it; left out: moments must be met. [N·m]
+    allow_reserve : bool
+        Where the muscles cannot give the moments, let a helper moment give what is missing and report it; if False,
+        such moments are an error.
     thigh_length_mm, shank_length_mm : array_like, optional
         The rider's segments; the moment arms grow with them. Left out: the model's own. [mm]
 
@@ -154,7 +155,9 @@ def recruit(
     most = _strengths(names, model, max_force_n)
     top, passive = _limits(names, posture, rates, model, chosen("limits", limits, {n: n for n in LIMITS}), constants)
     resting = np.einsum("...mj,...m->...j", arms / 1000, passive * most)
-    share = share_load(asked - resting, arms, most, exponent=exponent, upper_activation=top, reserve_nm=reserve_nm)
+    share = share_load(
+        asked - resting, arms, most, exponent=exponent, upper_activation=top, allow_reserve=allow_reserve
+    )
     activation = share.activation + passive
     by_muscle = arms / 1000 * (activation * most)[..., None]
     last = np.moveaxis(by_muscle, -2, -3)  # (..., muscles, crank angles, joints)
