@@ -1,6 +1,6 @@
 """Butler and others 2008: arch height index norms, 0.363 ± 0.030 sitting and 0.340 ± 0.030 standing.
 
-Values from memory.
+Values from memory; no page that prints them was found.
 """
 
 import pytest

@@ -6,7 +6,7 @@ from pedalwright.decision import decide, probability_inside
 
 
 def test_breakdown_voltage_of_a_diode_against_an_upper_limit():
-    """Measured −5.47 V, standard uncertainty 0.05 V, limit −5.40 V: conforms with a probability of 92 %."""
+    """Measured −5.47 V, standard uncertainty 0.05 V, limit −5.40 V: conforms with 92 %, the normal curve up to 1.4."""
     assert probability_inside(-5.47, 0.05, upper=-5.40) == pytest.approx(0.92, abs=0.005)
     assert decide(-5.47, 0.05, upper=-5.40).verdict == "not sure"
     assert decide(-5.47, 0.05, upper=-5.40, confidence=0.90).verdict == "inside"

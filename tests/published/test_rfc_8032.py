@@ -1,4 +1,4 @@
-"""RFC 8032 section 7.1, Ed25519: tests 1 to 3 (recalled, then found to hold)."""
+"""RFC 8032 section 7.1, Ed25519: tests 1 to 3 (recalled, then found in public test suites)."""
 
 import pytest
 from cryptography.exceptions import InvalidSignature

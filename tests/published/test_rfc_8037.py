@@ -1,4 +1,4 @@
-"""RFC 8037 appendix A, Ed25519 in JOSE: key, public key and the JWS of A.4 (recalled, then found to hold)."""
+"""RFC 8037 appendix A, Ed25519 in JOSE: keys and the JWS of A.4 (recalled, then found in public test suites)."""
 
 import base64
 

@@ -1,4 +1,8 @@
-"""The did:key method and base 58 (drafts of W3C CCG and IETF): published examples, from memory."""
+"""The did:key method and base 58 (drafts of W3C CCG and IETF): published examples.
+
+The first name was read in the method's text; the other two and the three of base 58 were recalled and then found in
+public test suites that cite the drafts.
+"""
 
 import pytest
 
