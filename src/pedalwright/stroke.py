@@ -1,63 +1,19 @@
-"""The leg around the crank circle: joint centres, joint angles and their rates."""
+"""The leg around the crank circle: joint centres and joint angles."""
 
 from dataclasses import dataclass
 
 import numpy as np
 
 from pedalwright import _lengths
-from pedalwright._links import Links, Pair, as_points, close_links, leg_angles_deg, link_rates, require_bent
+from pedalwright._leg_motion import derivable, leg_motion
+from pedalwright._links import Pair, as_points, close_links, leg_angles_deg, require_bent
 from pedalwright._typing import Floats, Numbers
-from pedalwright.chain import Chain, solve_chain
 from pedalwright.constants import PELVIS_FORWARD_TILT_DEG, TRUNK_ANGLE_DEG
 from pedalwright.errors import OutOfRangeError, checked
+from pedalwright.foot_on_pedal import ankle_to_pedal
+from pedalwright.motion import Motion
 from pedalwright.pedal_angle import PeriodicCurve, constant_curve, fourier_curve
-from pedalwright.position import Leg, Position, ankle_to_pedal, hip_position_mm
-
-__all__ = ["Chain", "Motion", "Stroke", "knee_over_pedal_mm", "solve_chain", "solve_stroke"]
-
-
-@dataclass(frozen=True)
-class Motion:
-    """Angular rates of the segments at a steady cadence, counter-clockwise positive seen from the right.
-
-    Parameters
-    ----------
-    cadence_rpm : numpy.ndarray
-        Cadence, last axis of length 1. [1/min]
-    thigh_velocity_deg_s, shank_velocity_deg_s, foot_velocity_deg_s : numpy.ndarray
-        Angular velocities. [°/s]
-    thigh_acceleration_deg_s2, shank_acceleration_deg_s2, foot_acceleration_deg_s2 : numpy.ndarray
-        Angular accelerations. [°/s²]
-
-    Examples
-    --------
-    >>> motion = solve_stroke(Leg(428.75, 430.5, 150), Position(730, 200, 170), cadence_rpm=90).motion
-    >>> motion.foot_velocity_deg_s.max().item()
-    0.0
-    """
-
-    cadence_rpm: Floats
-    thigh_velocity_deg_s: Floats
-    shank_velocity_deg_s: Floats
-    foot_velocity_deg_s: Floats
-    thigh_acceleration_deg_s2: Floats
-    shank_acceleration_deg_s2: Floats
-    foot_acceleration_deg_s2: Floats
-
-    @property
-    def hip_flexion_velocity_deg_s(self) -> Floats:
-        """Rate of hip flexion, the pelvis standing still, in °/s."""
-        return self.thigh_velocity_deg_s
-
-    @property
-    def knee_flexion_velocity_deg_s(self) -> Floats:
-        """Rate of knee flexion, in °/s."""
-        return self.thigh_velocity_deg_s - self.shank_velocity_deg_s
-
-    @property
-    def ankle_plantar_flexion_velocity_deg_s(self) -> Floats:
-        """Rate of plantar flexion, in °/s."""
-        return self.shank_velocity_deg_s - self.foot_velocity_deg_s
+from pedalwright.position import Leg, Position, hip_position_mm
 
 
 @dataclass(frozen=True)
@@ -196,7 +152,7 @@ def solve_stroke(
     if cadence_rpm is not None:
         cadence = _per_rider(checked("cadence_rpm", cadence_rpm, above=0, at_most=300))
         require_bent(links, crank_angle)
-        motion = _motion(links, _derivable(curve), crank_angle, (thigh, shank, foot, crank), cadence)
+        motion = leg_motion(links, derivable(curve), crank_angle, (thigh, shank, foot, crank), cadence)
     points = (*thigh_angle.shape, 2)
     return Stroke(
         crank_angle_deg=crank_angle,
@@ -299,44 +255,3 @@ def _pedal_curve(pedal_angle: Numbers | PeriodicCurve, crank_angle: Floats) -> P
         )
     evenly = count >= 3 and np.allclose(crank_angle, np.arange(count) * 360 / count)
     return fourier_curve(angles) if evenly else angles
-
-
-def _derivable(curve: PeriodicCurve | Floats) -> PeriodicCurve:
-    if isinstance(curve, PeriodicCurve):
-        return curve
-    raise OutOfRangeError(
-        "pedal_angle_deg: received values at crank angles that do not divide the turn evenly from 0; allowed with a "
-        "cadence: one number, a curve, or evenly spaced values; build a curve first"
-    )
-
-
-def _motion(
-    links: Links,
-    curve: PeriodicCurve,
-    crank_angle: Floats,
-    lengths: tuple[Floats, Floats, Floats, Floats],
-    cadence: Floats,
-) -> Motion:
-    thigh, shank, foot, crank = lengths
-    turning = cadence * (2 * np.pi / 60)
-    foot_rate = -turning * np.radians(curve.at(crank_angle, 1))
-    foot_change = -(turning**2) * np.radians(curve.at(crank_angle, 2))
-    (out_x, out_y), (toe_x, toe_y) = links.crank, links.foot
-    pedal_speed, pedal_pull = crank * turning, crank * turning**2
-    foot_speed, foot_push, foot_pull = foot * foot_rate, foot * foot_change, foot * foot_rate**2
-    velocity = pedal_speed * out_y + foot_speed * toe_y, -pedal_speed * out_x - foot_speed * toe_x
-    acceleration = (
-        -pedal_pull * out_x + foot_push * toe_y + foot_pull * toe_x,
-        -pedal_pull * out_y - foot_push * toe_x + foot_pull * toe_y,
-    )
-    rates = link_rates(links, thigh, shank, velocity, acceleration)
-    shape = rates.thigh_rad_s.shape
-    return Motion(
-        cadence,
-        np.degrees(rates.thigh_rad_s),
-        np.degrees(rates.shank_rad_s),
-        np.broadcast_to(np.degrees(foot_rate), shape),
-        np.degrees(rates.thigh_rad_s2),
-        np.degrees(rates.shank_rad_s2),
-        np.broadcast_to(np.degrees(foot_change), shape),
-    )

@@ -13,7 +13,8 @@ from pedalwright._links import as_points
 from pedalwright._typing import Floats, Numbers
 from pedalwright.conventions import pedal_place_mm
 from pedalwright.errors import UnreachablePositionError, checked
-from pedalwright.position import Leg, Position, ankle_to_pedal, hip_position_mm, saddle_point_mm
+from pedalwright.foot_on_pedal import ankle_to_pedal
+from pedalwright.position import Leg, Position, hip_position_mm, saddle_point_mm
 
 Keep = Literal["seat tube line", "setback"]
 KEEP: Mapping[str, str] = MappingProxyType(

@@ -6,11 +6,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from pedalwright.errors import OutOfRangeError
+from pedalwright.foot_on_pedal import ankle_to_pedal, ankle_to_pedal_from_foot
 from pedalwright.position import (
     Leg,
     Position,
-    ankle_to_pedal,
-    ankle_to_pedal_from_foot,
     hip_position_mm,
     leg_splay_deg,
     raised,
