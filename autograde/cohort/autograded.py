@@ -83,7 +83,8 @@ def _filled(notebook: Notebook, family: Family, record: dict[str, Any], *, verdi
 
 
 def _handed_out(root: Path, family: Family, record: dict[str, Any], secret: bytes) -> Notebook:
-    path = root / "release" / record["trainee"] / record["case"] / f"{record['case']}.ipynb"
+    folder = root / "release" / record["trainee"] / record["case"]
+    path = (folder if record["attempt"] == 1 else folder / f"attempt-{record['attempt']}") / f"{record['case']}.ipynb"
     if path.exists():
         notebook: Notebook = json.loads(path.read_bytes())
         return notebook

@@ -3,26 +3,25 @@
 from __future__ import annotations
 
 import hashlib
-import re
 import zipfile
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 from pathlib import Path, PurePosixPath
 from typing import Any
 
 from autograde.cohort.errors import CohortError
 from autograde.cohort.files import append_records, read_bounded, read_records, write_bytes, write_text
 from autograde.cohort.folder import Cohort
+from autograde.cohort.handout import attempts_handed_out
 from autograde.cohort.text import plain
+from autograde.cohort.whose import attempt_label, exchange_time, whose
 
-__all__ = ["Collected", "Found", "collect", "current_submissions"]
+__all__ = ["Collected", "Found", "attempts_collected", "collect", "current_submissions", "put_in_place"]
 
 MOST_IN_A_ZIP = 20_000
 MOST_ZIP_BYTES = 2_000_000_000
-COPY_MARK = re.compile(r"(?: ?\(\d{1,3}\)|-Copy\d{1,3})+\Z")
-"""What a browser or a notebook server adds to the name of a second copy."""
-PASSED_OVER = frozenset({".DS_Store", "Thumbs.db", "__MACOSX", ".ipynb_checkpoints"})
+PASSED_OVER = frozenset({".DS_Store", "Thumbs.db", "__MACOSX", ".ipynb_checkpoints", "timestamp.txt"})
 
 
 @dataclass(frozen=True)
@@ -46,24 +45,32 @@ class Collected:
     case: str
     what: str
     reason: str = ""
+    attempt: int = 1
 
 
-def look(cohort: Cohort) -> Iterator[Found]:
+def look(cohort: Cohort, folder: Path | None = None) -> Iterator[Found]:
     """Look through the inbox without taking anything.
 
     Parameters
     ----------
     cohort : Cohort
         The cohort.
+    folder : Path, optional
+        Another folder, or a zip archive, in place of the inbox.
 
     Yields
     ------
     Found
         One for each file, the oldest first within a folder or archive.
     """
-    finds = [(path.lstat().st_mtime, path) for path in _files(cohort.inbox)]
+    folder = folder or cohort.inbox
+    if not folder.exists():
+        raise CohortError(f"there is no {folder}; give a folder or a zip archive with what was handed in")
+    files = _files(folder) if folder.is_dir() else [folder]
+    above = folder if folder.is_dir() else folder.parent
+    finds = [(path.lstat().st_mtime, path) for path in files]
     for modified, path in sorted(finds, key=lambda find: (find[0], str(find[1]))):
-        name = path.relative_to(cohort.inbox).as_posix()
+        name = path.relative_to(above).as_posix()
         if path.suffix.lower() == ".zip" and not path.is_symlink():
             yield from _look_in_zip(cohort, path, name)
         else:
@@ -82,11 +89,16 @@ def _files(folder: Path) -> Iterator[Path]:
 
 def _look_at_file(cohort: Cohort, path: Path, name: str, modified: float) -> Found:
     try:
-        trainee, case = _whose(cohort, name)
+        trainee, case = whose(name, _ids(cohort), cohort.settings.cases)
         content = read_bounded(path, cohort.limit_bytes)
     except (CohortError, OSError) as trouble:
         return Found(plain(name, 200), refused=plain(str(trouble), 300))
-    return Found(plain(name, 200), trainee, case, content, datetime.fromtimestamp(modified, UTC).isoformat())
+    time = exchange_time(name) or datetime.fromtimestamp(modified, UTC).isoformat()
+    return Found(plain(name, 200), trainee, case, content, time)
+
+
+def _ids(cohort: Cohort) -> set[str]:
+    return {trainee.id for trainee in cohort.trainees}
 
 
 def _look_in_zip(cohort: Cohort, path: Path, name: str) -> Iterator[Found]:
@@ -109,43 +121,21 @@ def _look_at_entry(cohort: Cohort, archive: zipfile.ZipFile, entry: zipfile.ZipI
     try:
         if (entry.external_attr >> 16) & 0o170000 == 0o120000:
             raise CohortError("is a symbolic link; only real files are taken")
-        trainee, case = _whose(cohort, entry.filename)
+        trainee, case = whose(entry.filename, _ids(cohort), cohort.settings.cases)
         with archive.open(entry) as stream:
             content = stream.read(cohort.limit_bytes + 1)
         if len(content) > cohort.limit_bytes:
             raise CohortError(
                 f"is larger than the limit of {cohort.settings.submission_limit_mb:g} MB set in cohort.toml"
             )
-        modified = datetime(*entry.date_time, tzinfo=UTC).isoformat()
+        modified = exchange_time(entry.filename) or datetime(*entry.date_time, tzinfo=UTC).isoformat()
     except Exception as trouble:  # a damaged or hostile entry fails in many ways; the others are still taken
         return Found(plain(source, 200), refused=plain(str(trouble) or type(trouble).__name__, 300))
     return Found(plain(source, 200), trainee, case, content, modified)
 
 
-def _whose(cohort: Cohort, name: str) -> tuple[str, str]:
-    """Tell trainee and case from ``<trainee>/<case>/<file>.ipynb`` or ``<trainee>__<case>.ipynb``."""
-    path = PurePosixPath(name)
-    if "\\" in name or "\0" in name or path.is_absolute() or ".." in path.parts:
-        raise CohortError("its name leads out of the inbox")
-    if path.suffix.lower() != ".ipynb":
-        raise CohortError("is not a notebook (its name does not end in .ipynb)")
-    known_trainees = {trainee.id for trainee in cohort.trainees}
-    if "__" in path.name:
-        trainee, _, case = path.stem.partition("__")
-        case = COPY_MARK.sub("", case)
-    elif len(path.parts) >= 3:
-        trainee, case = path.parts[-3:-1]
-    else:
-        raise CohortError("says not whose it is: name it TRAINEE__CASE.ipynb or put it in TRAINEE/CASE/")
-    if trainee not in known_trainees:
-        raise CohortError(f"nobody on the roster has the id {plain(trainee, 60)!r}")
-    if case not in cohort.settings.cases:
-        raise CohortError(f"this cohort has no case {plain(case, 60)!r}")
-    return trainee, case
-
-
 def current_submissions(cohort: Cohort) -> dict[tuple[str, str], dict[str, Any]]:
-    """Read which version of each submission counts: the one that arrived last.
+    """Read what was handed in last: of the last attempt, the version that arrived last.
 
     Parameters
     ----------
@@ -157,16 +147,38 @@ def current_submissions(cohort: Cohort) -> dict[tuple[str, str], dict[str, Any]]
     dict
         The latest collecting record for each trainee and case.
     """
-    return {(line["trainee"], line["case"]): line for line in read_records(cohort.record("collected"))}
+    done = attempts_collected(cohort)
+    return {(key[0], key[1]): done[key] for key in sorted(done, key=lambda key: key[2])}
 
 
-def collect(cohort: Cohort, *, dry_run: bool = False, now: datetime | None = None) -> list[Collected]:
+def attempts_collected(cohort: Cohort) -> dict[tuple[str, str, int], dict[str, Any]]:
+    """Read which version of each attempt is the last.
+
+    Parameters
+    ----------
+    cohort : Cohort
+        The cohort.
+
+    Returns
+    -------
+    dict
+        The latest collecting record by trainee, case and attempt.
+    """
+    lines = read_records(cohort.record("collected"))
+    return {(line["trainee"], line["case"], line["attempt"]): line for line in lines}
+
+
+def collect(
+    cohort: Cohort, folder: Path | None = None, *, dry_run: bool = False, now: datetime | None = None
+) -> list[Collected]:
     """Take in what is new in the inbox; the inbox itself is left as it is.
 
     Parameters
     ----------
     cohort : Cohort
         The cohort.
+    folder : Path, optional
+        Another folder, or a zip archive, to look through in place of the inbox.
     dry_run : bool
         Only say what would be taken.
     now : datetime, optional
@@ -179,24 +191,32 @@ def collect(cohort: Cohort, *, dry_run: bool = False, now: datetime | None = Non
 
     Notes
     -----
-    Every version ever taken stays in ``collected/``. The version that arrived last counts; the same file seen
-    again changes nothing.
+    Every version ever taken stays in ``collected/``. Within an attempt the version that arrived last counts; the
+    same file seen again changes nothing. An attempt is closed once a further one was handed out.
     """
-    arrived = (now or datetime.now(UTC)).isoformat(timespec="microseconds")
-    seen: set[tuple[str, str, str, str]] = set()
-    versions: set[tuple[str, str, str]] = set()
-    current: dict[tuple[str, str], dict[str, Any]] = {}
+    now = now or datetime.now(UTC)
+    seen: set[tuple[str, str, int, str, str]] = set()
+    versions: set[tuple[str, str, int, str]] = set()
+    current: dict[tuple[str, str, int], dict[str, Any]] = {}
     for line in read_records(cohort.record("collected")):
-        seen.add((line["trainee"], line["case"], line["sha256"], line["modified"]))
-        versions.add((line["trainee"], line["case"], line["sha256"]))
-        current[line["trainee"], line["case"]] = line
+        who = line["trainee"], line["case"], line["attempt"]
+        seen.add((*who, line["sha256"], line["modified"]))
+        versions.add((*who, line["sha256"]))
+        current[who] = line
+    given = last_attempts(cohort)
     outcome = []
-    for found in look(cohort):
+    for found in look(cohort, folder):
         if found.refused:
             outcome.append(Collected(found.source, "", "", "refused", found.refused))
             continue
-        record = _record(found, arrived)
-        who = (found.trainee, found.case)
+        last = given.get((found.trainee, found.case), 1)
+        attempt = (attempt_label(found.content) or last) if last > 1 else 1
+        record = _record(found, attempt, now)
+        who = (found.trainee, found.case, attempt)
+        closed = _closed(attempt, last)
+        if closed and (*who, record["sha256"]) not in versions:
+            outcome.append(Collected(found.source, "", "", "refused", closed))
+            continue
         latest = current.get(who)
         again = (
             (*who, record["sha256"]) in versions
@@ -207,24 +227,38 @@ def collect(cohort: Cohort, *, dry_run: bool = False, now: datetime | None = Non
                 or record["modified"] <= latest["modified"]
             )
         )
+        again = again or bool(closed)
         what = "kept before" if again else "newer version" if latest else "taken"
-        outcome.append(Collected(found.source, *who, what))
+        outcome.append(Collected(found.source, found.trainee, found.case, what, attempt=attempt))
         if not again:
             current[who] = record
             versions.add((*who, record["sha256"]))
             if not dry_run:
                 _keep(cohort, found, record)
     if not dry_run:
-        _note_refusals(cohort, outcome, arrived)
-        _settle(cohort)
+        _note_refusals(cohort, outcome, now.isoformat(timespec="microseconds"))
+        put_in_place(cohort, current_submissions(cohort))
     return outcome
 
 
-def _record(found: Found, arrived: str) -> dict[str, Any]:
+def last_attempts(cohort: Cohort) -> dict[tuple[str, str], int]:
+    """Tell the last attempt that was handed out, by trainee and case."""
+    return {(trainee, case): n for trainee, case, n in sorted(attempts_handed_out(cohort), key=lambda key: key[2])}
+
+
+def _closed(attempt: int, last: int) -> str:
+    if attempt > last:
+        return f"says that it is attempt {attempt}; the last one handed out is attempt {last}"
+    return f"is of attempt {attempt}, which was closed when attempt {last} was handed out" if attempt < last else ""
+
+
+def _record(found: Found, attempt: int, now: datetime) -> dict[str, Any]:
+    # the gradebook knows an attempt by its time of arrival, so two attempts never share one
+    arrived = (now + timedelta(microseconds=attempt - 1)).isoformat(timespec="microseconds")
     return {
         "trainee": found.trainee,
         "case": found.case,
-        "attempt": 1,
+        "attempt": attempt,
         "sha256": hashlib.sha256(found.content).hexdigest(),
         "source": found.source,
         "modified": found.modified,
@@ -232,7 +266,7 @@ def _record(found: Found, arrived: str) -> dict[str, Any]:
     }
 
 
-def version_path(cohort: Cohort, record: dict[str, Any]) -> Path:
+def version_path(cohort: Cohort, record: Mapping[str, Any]) -> Path:
     """Name the place where a version of a submission is kept for good.
 
     Parameters
@@ -258,9 +292,17 @@ def _keep(cohort: Cohort, found: Found, record: dict[str, Any]) -> None:
     append_records(cohort.record("collected"), [record])
 
 
-def _settle(cohort: Cohort) -> None:
-    """Put the version that counts where nbgrader looks for it; also mends what an interruption left."""
-    for (trainee, case), record in current_submissions(cohort).items():
+def put_in_place(cohort: Cohort, records: Mapping[tuple[str, str], Mapping[str, Any]]) -> None:
+    """Put versions where nbgrader looks for them; also mends what an interruption left.
+
+    Parameters
+    ----------
+    cohort : Cohort
+        The cohort.
+    records : mapping
+        The collecting record that is to be shown, by trainee and case.
+    """
+    for (trainee, case), record in records.items():
         target = cohort.notebook("submitted", trainee, case)
         stamp = target.parent / "timestamp.txt"
         arrived = record["arrived"].replace("T", " ").replace("+00:00", " UTC")

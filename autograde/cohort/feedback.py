@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from autograde.cohort.folder import Settings
 from autograde.cohort.pages import environment, write_if_changed
 from autograde.cohort.standing import Sheet, Standing
@@ -34,24 +36,28 @@ def feedback_page(sheet: Sheet, settings: Settings) -> str:
     return template.render(sheet=sheet, title=settings.title, book=settings.book, note=settings.note, slips=slips)
 
 
-def write_feedback(standing: Standing) -> int:
-    """Write the feedback pages of everybody whose work is marked.
+def write_feedback(standing: Standing, *, progress: Callable[[int, int], None] = lambda _done, _all: None) -> int:
+    """Write the feedback pages of everybody whose work is marked, those of attempts that do not count beside them.
 
     Parameters
     ----------
     standing : Standing
         The cohort as it stands.
+    progress : callable
+        Told how many of how many sheets are done.
 
     Returns
     -------
     int
         Pages that are new or have changed.
     """
-    cohort = standing.cohort
-    return sum(
-        write_if_changed(
-            cohort.feedback(sheet.trainee.id, sheet.family.name),
-            feedback_page(sheet, cohort.settings),
-        )
-        for sheet in standing.marked
-    )
+    cohort, changed = standing.cohort, 0
+    for count, sheet in enumerate(standing.marked, start=1):
+        path = cohort.feedback(sheet.trainee.id, sheet.family.name)
+        changed += write_if_changed(path, feedback_page(sheet, cohort.settings))
+        progress(count, len(standing.marked))
+    for sheets in standing.earlier.values():
+        for sheet in sheets:
+            path = cohort.feedback(sheet.trainee.id, sheet.family.name, sheet.attempt)
+            changed += write_if_changed(path, feedback_page(sheet, cohort.settings))
+    return changed

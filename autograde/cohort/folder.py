@@ -15,11 +15,15 @@ from autograde.cohort.errors import CohortError
 from autograde.cohort.files import one_at_a_time, write_text
 from autograde.cohort.roster import Trainee, read_roster, roster_csv
 
-__all__ = ["Cohort", "Settings", "check_usable", "lay_out", "open_cohort"]
+__all__ = ["BEST", "LAST", "Cohort", "Settings", "check_usable", "lay_out", "open_cohort"]
 
 SETTINGS = "cohort.toml"
 FOLDERS = ("source", "release", "inbox", "collected", "submitted", "autograded", "feedback", "records", "report")
 FILES = (SETTINGS, "roster.csv", "secret.key", "nbgrader_config.py", "gradebook.db", "README.txt", ".gitignore")
+
+
+LAST, BEST = "last", "best"
+"""Which of a trainee's attempts counts; see `autograde.cohort.attempts`."""
 
 
 @dataclass(frozen=True)
@@ -44,6 +48,8 @@ class Settings:
         Address of the book, so that reports link to its pages; empty for no links.
     note : str
         A sentence shown on reports and feedback pages.
+    attempt_that_counts : str
+        `LAST` or `BEST`.
     """
 
     title: str
@@ -54,6 +60,7 @@ class Settings:
     case_folders: tuple[str, ...] = ()
     book: str = ""
     note: str = ""
+    attempt_that_counts: str = LAST
 
 
 @dataclass(frozen=True)
@@ -109,13 +116,15 @@ class Cohort:
         """Path of the specimen notebook of a case."""
         return self.root / "source" / case / f"{case}.ipynb"
 
-    def notebook(self, step: str, trainee: str, case: str) -> Path:
-        """Path of a trainee's notebook in one of nbgrader's steps."""
-        return self.root / step / trainee / case / f"{case}.ipynb"
+    def notebook(self, step: str, trainee: str, case: str, attempt: int = 1) -> Path:
+        """Path of a trainee's notebook in one of nbgrader's steps; of a further attempt only what is handed out."""
+        folder = self.root / step / trainee / case
+        return (folder if attempt == 1 else folder / f"attempt-{attempt}") / f"{case}.ipynb"
 
-    def feedback(self, trainee: str, case: str) -> Path:
-        """Path of a trainee's feedback page."""
-        return self.root / "feedback" / trainee / case / f"{case}.html"
+    def feedback(self, trainee: str, case: str, attempt: int = 0) -> Path:
+        """Path of the feedback page on the attempt that counts, or on an attempt that does not."""
+        name = f"attempt-{attempt}" if attempt else case
+        return self.root / "feedback" / trainee / case / f"{name}.html"
 
     def trainee(self, trainee_id: str) -> Trainee:
         """Find a trainee by id."""
@@ -227,6 +236,9 @@ def _read_settings(data: dict[str, object]) -> Settings:
     limit = float(str(data.get("submission_limit_mb", Settings.submission_limit_mb)))
     if not 0 < limit <= 200:
         raise ValueError(f"submission_limit_mb is {limit:g}; allowed is above 0 up to 200")
+    counts = str(data.get("attempt_that_counts", LAST))
+    if counts not in (LAST, BEST):
+        raise ValueError(f"attempt_that_counts is {counts!r}; allowed are {LAST!r} and {BEST!r}")
     return Settings(
         title=str(data["title"]),
         course_id=str(data["course_id"]),
@@ -236,6 +248,7 @@ def _read_settings(data: dict[str, object]) -> Settings:
         case_folders=_names(data.get("case_folders", []), "case_folders"),
         book=str(data.get("book", "")),
         note=str(data.get("note", "")),
+        attempt_that_counts=counts,
     )
 
 
@@ -267,6 +280,8 @@ case_folders = [{folders}]
 book = {quoted(settings.book)}
 # A sentence shown on the report and on every feedback page.
 note = {quoted(settings.note)}
+# Which of a trainee's attempts at a case counts: "last" (the last one handed in) or "best" (most marks).
+attempt_that_counts = {quoted(settings.attempt_that_counts)}
 """
 
 

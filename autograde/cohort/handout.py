@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -16,7 +16,15 @@ from autograde.cohort.folder import Cohort
 from autograde.cohort.notebook import Notebook, as_bytes, build_notebook, markdown_text
 from autograde.cohort.workers import Runner, in_this_process
 
-__all__ = ["HandOut", "HandOutJob", "hand_out", "handed_out", "release_notebook", "specimen_notebook"]
+__all__ = [
+    "HandOut",
+    "HandOutJob",
+    "attempts_handed_out",
+    "hand_out",
+    "handed_out",
+    "release_notebook",
+    "specimen_notebook",
+]
 
 SPECIMEN = "*specimen*"
 """Draws the notebook in source/; no trainee can have this id."""
@@ -29,6 +37,7 @@ class HandOut:
     trainee: str
     case: str
     what: str
+    attempt: int = 1
 
 
 @dataclass(frozen=True)
@@ -88,10 +97,14 @@ def release_notebook(job: HandOutJob) -> tuple[bytes, str]:
     notebook = build_notebook(
         family,
         render_brief(family, variant.case),
-        greeting=f"*{markdown_text(family.title)}*, for **{markdown_text(job.name)}**",
+        greeting=f"*{markdown_text(family.title)}*, for **{markdown_text(job.name)}**{_which(job.attempt)}",
         metadata={"trainee": job.trainee, "attempt": job.attempt},
     )
     return as_bytes(notebook), variant.fingerprint
+
+
+def _which(attempt: int) -> str:
+    return f" (attempt {attempt}, with numbers of its own)" if attempt > 1 else ""
 
 
 def _write(job: HandOutJob) -> dict[str, Any]:
@@ -132,45 +145,75 @@ def handed_out(cohort: Cohort) -> dict[tuple[str, str], dict[str, Any]]:
     Returns
     -------
     dict
-        The latest hand-out record for each trainee and case.
+        The hand-out record of the last attempt for each trainee and case.
     """
-    return {(line["trainee"], line["case"]): line for line in read_records(cohort.record("handed_out"))}
+    done = attempts_handed_out(cohort)
+    return {
+        (trainee, case): done[trainee, case, attempt] for trainee, case, attempt in sorted(done, key=lambda k: k[2])
+    }
 
 
-def jobs(cohort: Cohort) -> Iterator[HandOutJob]:
-    """List the notebooks that have yet to be handed out.
+def attempts_handed_out(cohort: Cohort) -> dict[tuple[str, str, int], dict[str, Any]]:
+    """Read what was handed out to whom, attempt by attempt.
 
     Parameters
     ----------
     cohort : Cohort
         The cohort.
 
+    Returns
+    -------
+    dict
+        The latest hand-out record by trainee, case and attempt.
+    """
+    return {
+        (line["trainee"], line["case"], line["attempt"]): line for line in read_records(cohort.record("handed_out"))
+    }
+
+
+def jobs(cohort: Cohort, further: Mapping[tuple[str, str], int] | None = None) -> Iterator[HandOutJob]:
+    """List the notebooks that have yet to be handed out.
+
+    Parameters
+    ----------
+    cohort : Cohort
+        The cohort.
+    further : mapping, optional
+        Further attempts to hand out, by trainee and case.
+
     Yields
     ------
     HandOutJob
         One for each notebook that is missing or not on record.
     """
-    done = handed_out(cohort)
+    done = attempts_handed_out(cohort)
+    attempts: dict[tuple[str, str], set[int]] = {}
+    for trainee_id, case, attempt in done:
+        attempts.setdefault((trainee_id, case), set()).add(attempt)
+    for who, attempt in (further or {}).items():
+        attempts.setdefault(who, set()).add(attempt)
     for case in cohort.settings.cases:
         for trainee in cohort.trainees:
-            path = cohort.notebook("release", trainee.id, case)
-            record = done.get((trainee.id, case))
-            if record is None or not path.exists():
-                yield HandOutJob(
-                    trainee=trainee.id,
-                    name=trainee.name,
-                    case=case,
-                    attempt=1,
-                    path=path,
-                    secret=cohort.secret,
-                    folders=cohort.settings.case_folders,
-                    fingerprint=record["fingerprint"] if record else "",
-                )
+            for attempt in sorted({1} | attempts.get((trainee.id, case), set())):
+                path = cohort.notebook("release", trainee.id, case, attempt)
+                record = done.get((trainee.id, case, attempt))
+                if record is None or not path.exists():
+                    yield HandOutJob(
+                        trainee=trainee.id,
+                        name=trainee.name,
+                        case=case,
+                        attempt=attempt,
+                        path=path,
+                        secret=cohort.secret,
+                        folders=cohort.settings.case_folders,
+                        fingerprint=record["fingerprint"] if record else "",
+                    )
 
 
 def hand_out(
     cohort: Cohort,
     *,
+    further: Mapping[tuple[str, str], int] | None = None,
     dry_run: bool = False,
     runner: Runner = in_this_process,
     progress: Callable[[int, int], None] = lambda _done, _all: None,
@@ -181,6 +224,8 @@ def hand_out(
     ----------
     cohort : Cohort
         The cohort.
+    further : mapping, optional
+        Further attempts to hand out, by trainee and case; see `autograde.cohort.further`.
     dry_run : bool
         Only say what would be written.
     runner : callable
@@ -191,18 +236,24 @@ def hand_out(
     Returns
     -------
     list of HandOut
-        One for each trainee and case.
+        One for each trainee, case and attempt.
     """
-    todo = list(jobs(cohort))
-    fresh = {(job.trainee, job.case): HandOut(job.trainee, job.case, "written") for job in todo}
+    todo = list(jobs(cohort, further))
+    known = {*attempts_handed_out(cohort), *((job.trainee, job.case, job.attempt) for job in todo)}
+    fresh = {
+        (job.trainee, job.case, job.attempt): HandOut(job.trainee, job.case, "written", job.attempt) for job in todo
+    }
     if not dry_run:
         for count, record in enumerate(runner(_write, todo), start=1):
             what = record.pop("what")
-            fresh[record["trainee"], record["case"]] = HandOut(record["trainee"], record["case"], what)
+            key = record["trainee"], record["case"], record["attempt"]
+            fresh[key] = HandOut(record["trainee"], record["case"], what, record["attempt"])
             append_records(cohort.record("handed_out"), [record])
             progress(count, len(todo))
     return [
-        fresh.get((trainee.id, case), HandOut(trainee.id, case, "there already"))
+        fresh.get((trainee.id, case, attempt), HandOut(trainee.id, case, "there already", attempt))
         for case in cohort.settings.cases
         for trainee in cohort.trainees
+        for attempt in (1, *range(2, 100))
+        if attempt == 1 or (trainee.id, case, attempt) in known
     ]

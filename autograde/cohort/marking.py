@@ -8,13 +8,14 @@ from pathlib import Path
 from typing import Any
 
 from autograde.cases import Family, trainee_variant
+from autograde.cohort.attempts import counting, marks_of_attempts
 from autograde.cohort.autograded import write_autograded
-from autograde.cohort.collect import current_submissions, version_path
+from autograde.cohort.collect import attempts_collected, version_path
 from autograde.cohort.errors import CohortError
 from autograde.cohort.families import load_case, stamp
-from autograde.cohort.files import append_records, read_bounded, read_records
+from autograde.cohort.files import append_records, read_bounded
 from autograde.cohort.folder import Cohort
-from autograde.cohort.handout import handed_out
+from autograde.cohort.handout import attempts_handed_out
 from autograde.cohort.read import Sheet, read_sheet
 from autograde.cohort.text import plain
 from autograde.cohort.workers import Runner, in_this_process
@@ -43,6 +44,8 @@ class MarkingJob:
     secret: bytes
     folders: tuple[str, ...]
     limit_bytes: int
+    shown: bool = True
+    """Whether the gradebook shows this attempt, so that a person finds it in ``autograded/``."""
 
     def __repr__(self) -> str:
         """Name the job without its secret."""
@@ -50,7 +53,7 @@ class MarkingJob:
 
 
 def marked(cohort: Cohort) -> dict[tuple[str, str], Record]:
-    """Read the marks: the latest record for each trainee and case.
+    """Read the marks that count: the latest record of the attempt that counts, for each trainee and case.
 
     Parameters
     ----------
@@ -62,7 +65,8 @@ def marked(cohort: Cohort) -> dict[tuple[str, str], Record]:
     dict
         Records by trainee id and case name.
     """
-    return {(line["trainee"], line["case"]): line for line in read_records(cohort.record("marks"))}
+    records = marks_of_attempts(cohort)
+    return {who: records[(*who, attempt)] for who, attempt in counting(cohort, records).items()}
 
 
 def to_mark(cohort: Cohort, *, again: bool = False) -> list[MarkingJob]:
@@ -80,36 +84,42 @@ def to_mark(cohort: Cohort, *, again: bool = False) -> list[MarkingJob]:
     list of MarkingJob
         In the order of the roster.
     """
-    done, given, current = marked(cohort), handed_out(cohort), current_submissions(cohort)
+    done, given = marks_of_attempts(cohort), attempts_handed_out(cohort)
     folders = cohort.settings.case_folders
+    handed_in: dict[tuple[str, str], list[Record]] = {}
+    for (trainee_id, case, _), submission in sorted(attempts_collected(cohort).items()):
+        handed_in.setdefault((trainee_id, case), []).append(submission)
     todo = []
     for case in cohort.settings.cases:
         for trainee in cohort.trainees:
-            who = (trainee.id, case)
-            submission, record = current.get(who), done.get(who)
-            if submission is None:
-                continue
-            key = (submission["sha256"], submission["arrived"], stamp(case, folders))
-            autograded = cohort.notebook("autograded", trainee.id, case)
-            settled = record and key == (record["sha256"], record["arrived"], record["edition"])
-            if settled and autograded.exists() and not again:
-                continue
-            todo.append(
-                MarkingJob(
-                    root=cohort.root,
-                    trainee=trainee.id,
-                    case=case,
-                    attempt=submission["attempt"],
-                    path=version_path(cohort, submission),
-                    sha256=submission["sha256"],
-                    arrived=submission["arrived"],
-                    fingerprint=given.get(who, {}).get("fingerprint", ""),
-                    secret=cohort.secret,
-                    folders=folders,
-                    limit_bytes=cohort.limit_bytes,
-                )
-            )
+            attempts = handed_in.get((trainee.id, case), [])
+            for submission in attempts:
+                key = (trainee.id, case, submission["attempt"])
+                record, shown = done.get(key), submission is attempts[-1]
+                version = (submission["sha256"], submission["arrived"], stamp(case, folders))
+                settled = record and version == (record["sha256"], record["arrived"], record["edition"])
+                there = not shown or cohort.notebook("autograded", trainee.id, case).exists()
+                if settled and there and not again:
+                    continue
+                todo.append(_job(cohort, submission, given.get(key, {}).get("fingerprint", ""), shown))
     return todo
+
+
+def _job(cohort: Cohort, submission: Record, fingerprint: str, shown: bool) -> MarkingJob:
+    return MarkingJob(
+        root=cohort.root,
+        trainee=submission["trainee"],
+        case=submission["case"],
+        attempt=submission["attempt"],
+        path=version_path(cohort, submission),
+        sha256=submission["sha256"],
+        arrived=submission["arrived"],
+        fingerprint=fingerprint,
+        secret=cohort.secret,
+        folders=cohort.settings.case_folders,
+        limit_bytes=cohort.limit_bytes,
+        shown=shown,
+    )
 
 
 def mark_all(
@@ -167,7 +177,8 @@ def mark_submission(job: MarkingJob) -> Record:
         sheet = Sheet(trouble=f"marking stopped ({type(trouble).__name__}: {plain(str(trouble), 200)})")
         result = _all_not_gradable(family, sheet.trouble)
     record = _record(family, job, sheet, result)
-    write_autograded(job.root, family, record, job.secret)
+    if job.shown:
+        write_autograded(job.root, family, record, job.secret)
     return record
 
 

@@ -28,8 +28,6 @@ from autograde.desk.table import mark_table
 __all__ = ["AS_BEFORE", "CHANGED", "NEW", "Decided", "Decisions", "decide_cohort", "latest_by_trainee", "settle_one"]
 
 NEW, CHANGED, AS_BEFORE = "new", "changed", "as before"
-ATTEMPT = 1
-"""A cohort is a first attempt; who tries again does so in another cohort."""
 
 
 @dataclass(frozen=True)
@@ -120,14 +118,16 @@ def decide_cohort(
         )
     places = Places.of(cohort)
     blueprint, text = open_blueprint(cohort)
-    table = mark_table(stand or standing(cohort), blueprint)
+    stand = stand or standing(cohort)
+    table, attempts = mark_table(stand, blueprint), attempt_by_trainee(stand)
     record = places.record
     in_force = standard_for(places, record, text, table, anew=new_standard, sem_marks=sem_marks)
     latest, on = latest_by_trainee(record), today or datetime.now(UTC).date()
 
     def compare(trainee: Trainee) -> Decided:
         def rule(day: date) -> Decision:
-            return decide(table, trainee.id, blueprint, in_force.standard, attempt=ATTEMPT, on=day)
+            attempt = min(attempts[trainee.id], blueprint.attempts)
+            return decide(table, trainee.id, blueprint, in_force.standard, attempt=attempt, on=day)
 
         return _compare(trainee, latest.get(trainee.id), rule, blueprint, on)
 
@@ -183,14 +183,25 @@ def settle_one(
         raise CohortError(f"decide first, so that the borderline result is recorded: {_line(cohort)}")
     record, on = Places.of(cohort).record, today or datetime.now(UTC).date()
     held = latest_by_trainee(record)[trainee_id]
-    stand = mark_table(standing(cohort), decisions.blueprint)
+    stand = standing(cohort)
+    table = mark_table(stand, decisions.blueprint)
+    attempt = min(attempt_by_trainee(stand)[trainee_id], decisions.blueprint.attempts)
 
     def settled(day: date) -> Decision:
-        rule = decide(stand, trainee_id, decisions.blueprint, decisions.standard.standard, attempt=ATTEMPT, on=day)
+        rule = decide(table, trainee_id, decisions.blueprint, decisions.standard.standard, attempt=attempt, on=day)
         return settle(rule, award=award, by=by, statement=statement)
 
     decided = _compare(one.trainee, held, settled, decisions.blueprint, on)
     return decided if dry_run else _write(record, decided)
+
+
+def attempt_by_trainee(stand: Standing) -> dict[str, int]:
+    """Count a trainee's attempts at the whole assessment: the highest among the cases, whichever counts there."""
+    found = {trainee.id: 1 for trainee in stand.cohort.trainees}
+    for (trainee, case), sheet in stand.sheets.items():
+        tried = (sheet, *stand.earlier.get((trainee, case), ()))
+        found[trainee] = max(found[trainee], *(one.attempt for one in tried))
+    return found
 
 
 def latest_by_trainee(record: Record) -> dict[str, _Recorded]:

@@ -49,6 +49,7 @@ def decide(folder: Path, new_standard: bool, sem: float | None, dry_run: bool) -
     marks changed: only decisions that changed are added.
     """
     from autograde.cohort.folder import open_cohort
+    from autograde.cohort.in_step import refresh
     from autograde.desk.decisions import decide_cohort
 
     cohort = open_cohort(folder)
@@ -56,6 +57,7 @@ def decide(folder: Path, new_standard: bool, sem: float | None, dry_run: bool) -
         decisions = decide_cohort(cohort, new_standard=new_standard, sem_marks=sem, dry_run=True)
     else:
         with cohort.at_work():
+            refresh(cohort)
             decisions = decide_cohort(cohort, new_standard=new_standard, sem_marks=sem)
     show_decisions(decisions, dry_run=dry_run)
     next_step(*_after_deciding(folder, decisions))

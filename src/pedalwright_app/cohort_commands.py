@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
-import shlex
-from collections import Counter
 from collections.abc import Sequence
 from pathlib import Path
 
 import click
 
-from pedalwright_app import award_status, steps
+from pedalwright_app import award_status
 from pedalwright_app.award_commands import award, decide, revoke, settle
-from pedalwright_app.console import TeachingGroup, next_step, pairs, say, table
+from pedalwright_app.console import TeachingGroup, next_step, pairs
+from pedalwright_app.handing_commands import collect, hand_out
+from pedalwright_app.marking_commands import by_hand_line, feedback, mark, report
 from pedalwright_app.moderation_commands import moderate
-from pedalwright_app.options import MOST_LINES, dry_run_option, folder_argument, line, workers_option
+from pedalwright_app.options import dry_run_option, folder_argument, line
+from pedalwright_app.rerun_command import rerun
 
 __all__ = ["cohort"]
 
@@ -29,7 +30,8 @@ def cohort() -> None:
       collect   what came back, from the folder's inbox
       mark      reads the filled notebooks without running them
       moderate  a second person reads a sample of the texts; what lies apart is settled
-      report    one page for the cohort, one page of feedback for each trainee
+      feedback  one page for each trainee
+      report    one page for the cohort, and the feedback with it
       decide    who passes, by blueprint and standard; settle is for what the rule leaves to a person
       award     a signed award and a certificate for everybody who passed; revoke takes one back
       status    where the cohort stands, and what to do next
@@ -83,130 +85,7 @@ def make(
     next_step(line("hand-out", folder))
 
 
-@cohort.command("hand-out")
-@folder_argument
-@workers_option
-@dry_run_option
-def hand_out(folder: Path, workers: int | None, dry_run: bool) -> None:
-    """Write one notebook of their own for each trainee and case.
-
-    Each trainee gets other numbers. They lie in FOLDER/release/TRAINEE/CASE/CASE.ipynb; send each trainee their own.
-    A notebook that is there already is never written again.
-    """
-    from autograde.cohort.folder import open_cohort
-
-    opened = open_cohort(folder)
-    counts = Counter((item.case, item.what) for item in steps.hand_out(opened, workers=workers, dry_run=dry_run))
-    words = ("written", "there already", "changed since")
-    table(
-        "Would be handed out" if dry_run else "Handed out",
-        ("case", "written", "there already", "not the notebook drawn"),
-        [(case, *(counts[case, what] for what in words)) for case in opened.settings.cases],
-        numbers=(1, 2, 3),
-    )
-    next_step(
-        f"send every trainee their notebooks from {folder / 'release'}/TRAINEE",
-        f"put what comes back into {folder / 'inbox'}: as TRAINEE__CASE.ipynb, in TRAINEE/CASE/, or as a zip of these",
-        line("collect", folder),
-    )
-
-
-@cohort.command()
-@folder_argument
-@dry_run_option
-def collect(folder: Path, dry_run: bool) -> None:
-    """Take in what lies in FOLDER/inbox.
-
-    Taken are notebooks named TRAINEE__CASE.ipynb or lying in TRAINEE/CASE/, also inside zip archives. The inbox is left
-    as it is. Every version is kept; the one that arrived last counts. Links, names that lead out of the inbox
-    and files that are too large are refused with the reason.
-    """
-    from autograde.cohort.folder import open_cohort
-
-    opened = open_cohort(folder)
-    outcome = steps.collect(opened, dry_run=dry_run)
-    counts = Counter((item.case, item.what) for item in outcome)
-    words = ("taken", "newer version", "kept before")
-    table(
-        "Would be collected" if dry_run else "Collected",
-        ("case", *words),
-        [(case, *(counts[case, what] for what in words)) for case in opened.settings.cases],
-        numbers=(1, 2, 3),
-    )
-    refused = [(item.source, item.reason) for item in outcome if item.what == "refused"]
-    if refused:
-        table(f"Refused: {len(refused)}", ("file", "reason"), refused[:MOST_LINES])
-    if len(refused) > MOST_LINES:
-        say(f"and {len(refused) - MOST_LINES} more, all in {opened.record('refused')}")
-    next_step(line("mark", folder))
-
-
-@cohort.command()
-@folder_argument
-@click.option("--again", is_flag=True, help="Mark everything again, also what has not changed.")
-@workers_option
-@dry_run_option
-def mark(folder: Path, again: bool, workers: int | None, dry_run: bool) -> None:
-    """Mark what was collected.
-
-    The filled notebooks are read, never run. Every answer ends in one of five states; what cannot be read is
-    never counted as wrong but shown to you with the reason. Marks go into the gradebook, where nbgrader's form
-    for hand marking finds them. Only new or changed submissions are marked; marks given by a person stay.
-    """
-    from autograde.cohort.folder import open_cohort
-    from autograde.cohort.marking import to_mark
-    from autograde.marking import State
-
-    opened = open_cohort(folder)
-    cases = opened.settings.cases
-    if dry_run:
-        todo = Counter(job.case for job in to_mark(opened, again=again))
-        table("Would be marked", ("case", "sheets"), [(case, todo[case]) for case in cases], numbers=(1,))
-        next_step(line("mark", folder))
-        return
-    done = steps.mark(opened, again=again, workers=workers)
-    states = [*(str(state) for state in State), steps.TEXT_FOR_A_PERSON]
-    table(
-        f"Marked: {done.fresh} sheets now, {sum(done.sheets.values())} in all",
-        ("answers", *cases),
-        [(state, *(done.states.get(case, Counter())[state] for case in cases)) for state in states],
-        numbers=range(1, len(cases) + 1),
-    )
-    next_step(line("report", folder), _by_hand(folder))
-
-
-cohort.add_command(moderate)
-
-
-@cohort.command()
-@folder_argument
-@dry_run_option
-def report(folder: Path, dry_run: bool) -> None:
-    """Write the cohort report and every trainee's feedback page.
-
-    The report is one page you can project: who stands where, misconceptions by frequency with the page to reteach,
-    how hard each task was, and what waits for a person. Tables for a spreadsheet lie beside it. Run it again
-    after marking by hand: marks and comments given by people are taken in.
-    """
-    from autograde.cohort.folder import open_cohort
-    from autograde.cohort.statistics import misconception_counts
-
-    opened = open_cohort(folder)
-    stand, pages = steps.report(opened, dry_run=dry_run)
-    rows: list[tuple[str, object]] = [
-        ("report", opened.report / "index.html"),
-        ("tables", ", ".join(f"{name}.csv" for name in ("marks", "answers", "misconceptions"))),
-        ("feedback", f"{pages} pages new or changed, in {opened.root / 'feedback'}"),
-        ("waiting for a person", f"{sum(len(sheet.waiting) for sheet in stand.marked)} answers"),
-    ]
-    for top in misconception_counts(stand)[:1]:
-        rows.append(("most frequent misconception", f"{top.label}: {len(top.trainees)} of {top.handed_in} trainees"))
-        rows.append(("page to reteach", top.page))
-    pairs("Would be reported" if dry_run else "Report", rows)
-    next_step(f"open {opened.report / 'index.html'}", f"send every trainee their page from {folder / 'feedback'}")
-
-
-for later_step in (decide, settle, award, revoke):
+for later_step in (hand_out, collect, mark, rerun, moderate, feedback, report, decide, settle, award, revoke):
     cohort.add_command(later_step)
 
 
@@ -255,14 +134,10 @@ def status(folder: Path) -> None:
     elif handed_in < all_of_them:
         next_step(f"put what comes back into {opened.inbox}", line("collect", folder), *later.next)
     elif waiting:
-        next_step(_by_hand(folder), *later.next)
+        next_step(by_hand_line(folder), *later.next)
     else:
         next_step(*(later.next or ("nothing: every sheet is marked, reported and decided about",)))
 
 
 def _newer(path: Path, page: Path) -> bool:
     return path.exists() and page.exists() and path.stat().st_mtime > page.stat().st_mtime
-
-
-def _by_hand(folder: Path) -> str:
-    return f"mark by hand what waits for you: cd {shlex.quote(str(folder))} && jupyter lab, then Nbgrader > Formgrader"

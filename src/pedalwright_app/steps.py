@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from autograde.cohort.standing import Standing
     from autograde.desk.office import Outcomes
 
-__all__ = ["TEXT_FOR_A_PERSON", "Marked", "award", "collect", "hand_out", "mark", "report"]
+__all__ = ["TEXT_FOR_A_PERSON", "Marked", "award", "collect", "feedback", "hand_out", "mark", "report"]
 
 TEXT_FOR_A_PERSON = "text for a person"
 
@@ -33,31 +33,37 @@ class Marked:
     states: Mapping[str, Counter[str]]
 
 
-def hand_out(cohort: Cohort, *, workers: int | None = None, dry_run: bool = False) -> Sequence[HandOut]:
-    """Hand out what is missing."""
+def hand_out(
+    cohort: Cohort,
+    *,
+    further: Mapping[tuple[str, str], int] | None = None,
+    workers: int | None = None,
+    dry_run: bool = False,
+) -> Sequence[HandOut]:
+    """Hand out what is missing, and further attempts if any are named."""
     from autograde.cohort import handout
     from autograde.cohort.workers import suited
 
     if dry_run:
-        return handout.hand_out(cohort, dry_run=True)
-    todo = sum(1 for _ in handout.jobs(cohort))
+        return handout.hand_out(cohort, further=further, dry_run=True)
+    todo = sum(1 for _ in handout.jobs(cohort, further))
     with cohort.at_work(), progress("Handing out", todo) as tell:
-        return handout.hand_out(cohort, runner=suited(todo, workers), progress=tell)
+        return handout.hand_out(cohort, further=further, runner=suited(todo, workers), progress=tell)
 
 
-def collect(cohort: Cohort, *, dry_run: bool = False) -> Sequence[Collected]:
-    """Take in what is new in the inbox."""
+def collect(cohort: Cohort, folder: Path | None = None, *, dry_run: bool = False) -> Sequence[Collected]:
+    """Take in what is new in the inbox, or in another folder or archive."""
     from autograde.cohort import collect as desk
 
     if dry_run:
-        return desk.collect(cohort, dry_run=True)
+        return desk.collect(cohort, folder, dry_run=True)
     with cohort.at_work():
-        return desk.collect(cohort)
+        return desk.collect(cohort, folder)
 
 
 def mark(cohort: Cohort, *, again: bool = False, workers: int | None = None) -> Marked:
     """Mark what is new or changed, and bring the gradebook in step."""
-    from autograde.cohort.gradebook_marks import write_marks
+    from autograde.cohort.in_step import bring_in_step
     from autograde.cohort.make import bring_gradebook_in_step
     from autograde.cohort.marking import mark_all, marked, to_mark
     from autograde.cohort.workers import suited
@@ -68,8 +74,8 @@ def mark(cohort: Cohort, *, again: bool = False, workers: int | None = None) -> 
             for _ in mark_all(cohort, todo, runner=suited(len(todo), workers), progress=tell):
                 pass
         bring_gradebook_in_step(cohort)
+        bring_in_step(cohort)
         records = list(marked(cohort).values())
-        write_marks(cohort, records)
     return _count(records, len(todo))
 
 
@@ -81,18 +87,30 @@ def _count(records: Sequence[Mapping[str, Any]], fresh: int) -> Marked:
     return Marked(fresh, Counter(record["case"] for record in records), states)
 
 
-def report(cohort: Cohort, *, dry_run: bool = False) -> tuple[Standing, int]:
-    """Write report and feedback pages; returns how the cohort stands and the pages that changed."""
+def feedback(cohort: Cohort, *, dry_run: bool = False) -> tuple[Standing, int]:
+    """Write feedback pages; returns how the cohort stands and the pages that changed."""
     from autograde.cohort.feedback import write_feedback
-    from autograde.cohort.report import write_report
+    from autograde.cohort.in_step import refresh
     from autograde.cohort.standing import standing
 
-    stand = standing(cohort)
     if dry_run:
+        stand = standing(cohort)
         return stand, len(stand.marked)
     with cohort.at_work():
-        pages = write_feedback(stand)
-        write_report(cohort, stand)
+        refresh(cohort)
+        stand = standing(cohort)
+        with progress("Feedback", len(stand.marked)) as tell:
+            return stand, write_feedback(stand, progress=tell)
+
+
+def report(cohort: Cohort, *, dry_run: bool = False) -> tuple[Standing, int]:
+    """Write report and feedback pages; returns how the cohort stands and the pages that changed."""
+    from autograde.cohort.report import write_report
+
+    stand, pages = feedback(cohort, dry_run=dry_run)
+    if not dry_run:
+        with cohort.at_work():
+            write_report(cohort, stand)
     return stand, pages
 
 

@@ -27,7 +27,7 @@ from autograde.cohort.errors import CohortError
 from autograde.cohort.families import load_case
 from autograde.cohort.feedback import write_feedback
 from autograde.cohort.folder import open_cohort
-from autograde.cohort.gradebook_marks import write_marks
+from autograde.cohort.gradebook_marks import note_what_people_gave, write_marks
 from autograde.cohort.marking import mark_all, marked, to_mark
 from autograde.cohort.report import write_report
 from autograde.cohort.standing import standing
@@ -181,6 +181,7 @@ def test_work_that_waits_for_a_person_is_outstanding_and_its_reason_quotes_nothi
 
 def test_deciding_again_adds_nothing_also_on_another_day(judged):
     decide_cohort(judged, sem_marks=0.5, today=date(2026, 3, 2))
+    note_what_people_gave(judged)
     before = files_in(judged)
     run("cohort", "decide", judged.root)
     again = decide_cohort(judged, today=date(2026, 4, 1))
