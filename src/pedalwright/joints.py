@@ -188,7 +188,8 @@ def hip_flexion_deg(
     Returns
     -------
     numpy.ndarray, shape (...)
-        Hip flexion, above −180 and up to 180. [°]
+        Hip flexion, above −180 and up to 180. No hip closes further; where landmarks say so, the angle is read from
+        the other side: 190 comes out as −170. [°]
 
     Raises
     ------

@@ -55,7 +55,7 @@ class Stroke:
 
     @property
     def hip_flexion_deg(self) -> Floats:
-        """Thigh against pelvis, in °; 0 as in upright standing."""
+        """Thigh against pelvis, in °; 0 as in upright standing. Counted on beyond 180, which no hip can reach."""
         return np.asarray(self.thigh_angle_deg + 90 + self.pelvis_forward_tilt_deg)
 
     @property

@@ -97,17 +97,42 @@ def test_included_angle_agrees_with_the_law_of_cosines(a, b, c):
 
 @given(st.floats(-80, 40), FLEXION, st.floats(-40, 30), st.floats(-20, 60), st.floats(0, 90))
 def test_landmarks_of_the_leg_on_the_bicycle_give_the_angles_of_the_stroke(thigh, knee, plantar, tilt, trunk):
-    assume(thigh + 90 + tilt < 180)  # a hip cannot close further; beyond, the angle is read from the other side
     hip, knee_point, ankle = leg(thigh, knee)
     shank = thigh - knee
     sole = np.radians(shank + 90 - plantar)
     heel = ankle + np.array([0, -70]) - 60 * np.array([np.cos(sole), np.sin(sole)])
     toe = heel + 250 * np.array([np.cos(sole), np.sin(sole)])
     shoulder = hip + 500 * np.array([np.cos(np.radians(trunk)), np.sin(np.radians(trunk))])
-    assert hip_flexion_deg(hip, knee_point, tilt) == pytest.approx(thigh + 90 + tilt)
+    closed = hip_flexion_deg(hip, knee_point, tilt)
+    assert -180 < closed <= 180
+    assert (closed - (thigh + 90 + tilt) + 180) % 360 == pytest.approx(180)
     assert ankle_plantar_flexion_deg(knee_point, ankle, heel, toe) == pytest.approx(plantar, abs=1e-6)
     assert trunk_thigh_angle_deg(shoulder, hip, knee_point) == pytest.approx(abs(trunk - thigh), abs=1e-6)
     assert segment_angle_deg(hip, knee_point) == pytest.approx(thigh)
+
+
+@pytest.mark.parametrize(
+    ("thigh", "tilt", "flexion"),
+    [
+        (30, 59, 179),
+        (30, 60, 180),
+        (31, 60, -179),
+        (90, 90, -90),
+        (-90, -90, -90),
+        (-179, -90, -179),
+        (-179, -91, None),
+    ],
+)
+def test_hip_flexion_stays_above_minus_180_and_up_to_180(thigh, tilt, flexion):
+    """Thigh direction + 90 + tilt, by hand: a whole turn is taken off or added; a tilt beyond its range is refused."""
+    hip, knee = np.zeros(2), 400 * np.array([np.cos(np.radians(thigh)), np.sin(np.radians(thigh))])
+    if flexion is None:
+        with pytest.raises(OutOfRangeError):
+            hip_flexion_deg(hip, knee, tilt)
+    else:
+        assert hip_flexion_deg(hip, knee, tilt) == pytest.approx(flexion)
+        mirror = hip_flexion_deg(mirrored(hip), mirrored(knee), tilt, facing="left")
+        assert mirror == pytest.approx(flexion)
 
 
 def test_joint_centres_of_a_solved_stroke_give_back_its_angles():
