@@ -190,13 +190,14 @@ def _competencies(families: Sequence[Family]) -> tuple[dict[str, str], Mapping[s
         for task in family.tasks:
             own = competency_id(task.competency)
             marks[family.name][own if own in named else competency_id(family.module_page)] += task.marks
-    return named, marks
+    used = {key for case in marks.values() for key in case}
+    return {key: name for key, name in named.items() if key in used}, marks
 
 
 def _shared(families: Sequence[Family]) -> set[str]:
-    """Competencies that at least half of the cases name, such as judgement and safety."""
+    """Competencies that several cases name, and at least half of them, such as judgement and safety."""
     counts = Counter(key for family in families for key in {competency_id(task.competency) for task in family.tasks})
-    return {key for key, count in counts.items() if 2 * count >= len(families)}
+    return {key for key, count in counts.items() if count > 1 and 2 * count >= len(families)}
 
 
 def _minimums(names: Mapping[str, str], marks: Mapping[str, Mapping[str, float]]) -> list[str]:

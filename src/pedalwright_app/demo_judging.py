@@ -110,7 +110,8 @@ def _marks(bird: Bird, family: Family) -> Iterator[tuple[str, Judged]]:
             yield task.id, _text_judged(bird, family, task.id, task.kind, true)
         elif sheet.deleted != task.id and read_answer(task.kind, sheet.typed.get(task.id, "")).value is None:
             why = "This cannot be read as an answer." if task.id in sheet.typed else "Nothing is written here."
-            yield task.id, Judged(0.0, (), 0.0, why)
+            nothing = (0.0,) * len(task.kind.rubric) if isinstance(task.kind, Words) else ()
+            yield task.id, Judged(0.0, nothing, 0.0, why)
 
 
 def _text_judged(bird: Bird, family: Family, task: str, kind: Words, true: tuple[float, ...]) -> Judged:
@@ -189,3 +190,4 @@ def write_files() -> None:
     """Rewrite the shipped files of marks and ratings."""
     MARKS_FILE.write_text(marks_text(), encoding="utf-8")
     RATINGS_FILE.write_text(ratings_text(), encoding="utf-8")
+    judged.cache_clear()

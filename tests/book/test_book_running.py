@@ -10,6 +10,7 @@ import click
 import pytest
 
 from autograde.award.outcome import Outcome
+from autograde.cases import discover_families
 from autograde.marking import State
 from pedalwright_app.demo_judging import RATINGS_FILE
 from pedalwright_app.main import main
@@ -73,16 +74,13 @@ def decision_rows(site):
 
 def test_the_cut_of_the_demo_is_the_sum_of_its_ratings(site):
     """By hand from the shipped ratings: share × marks, summed over tasks, mean over raters of the last round."""
-    marks = {
-        "torque": 2, "sector": 2, "sector-work": 2, "mean-torque": 3, "power": 2, "effectiveness": 2,
-        "opposite-torque": 2, "opposite-leg": 1, "judgement": 4,
-    }  # fmt: skip
+    marks = {(name, task.id): task.marks for name, family in discover_families().items() for task in family.tasks}
     cuts: dict[str, float] = defaultdict(float)
     with RATINGS_FILE.open(encoding="utf8", newline="") as lines:
         for row in csv.DictReader(lines):
             if row["round"] == "2":
-                cuts[row["rater"]] += marks[row["task"]] * float(row["share_pct"]) / 100
+                cuts[row["rater"]] += marks[row["case"], row["task"]] * float(row["share_pct"]) / 100
     words = site.text("certification.html")
     assert len(cuts) == 3
-    assert "three raters, two rounds, one case of 20 marks" in words
-    assert f"The cut is {sum(cuts.values()) / 3:.2f} marks" in words
+    assert f"three raters, two rounds, {len(discover_families())} cases with {len(marks)} tasks" in words
+    assert f"and {sum(marks.values()):g} marks. The cut is {sum(cuts.values()) / 3:.1f} marks" in words

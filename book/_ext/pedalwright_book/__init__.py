@@ -12,6 +12,7 @@ from sphinx.application import Sphinx
 
 from pedalwright_book import (
     bibstyle,
+    demo,
     drawings,
     evidence,
     fold,
@@ -37,6 +38,7 @@ def setup(app: Sphinx) -> dict[str, Any]:
         questions,
         practice,
         fold,
+        demo,
         drawings,
         roles,
         stop_signs,
