@@ -33,6 +33,7 @@ _SIGNS = str.maketrans(
 )
 _NUMBER = re.compile(r"\d[\d.,'’\u00a0\u202f\u2009]*(?:e[+-]?\d{1,3}(?![\d.,]))?|[.,]\d+", re.IGNORECASE)
 _EXPONENT = re.compile(r"[eE][+-]?\d+\Z")
+_PROGRAMMERS = re.compile(r"(?<![\d.,])0x[\da-f]", re.IGNORECASE)
 _RANGE = re.compile(r"\s*(\d[\d.,]*)(?:[-−‐‑]|\s*[–—]\s*)(\d[\d.,]*)\s*\Z")
 
 
@@ -108,6 +109,8 @@ def _power(base: float, power: float, text: str) -> float:
 def _plain(text: str) -> str:
     """Turn the signs of writing into those of a sum."""
     plain = text.translate(_SIGNS)
+    if _PROGRAMMERS.search(plain):
+        raise UnreadableError(f"“{quote(text)}” begins like a programmer's number (0x…); write it in plain digits")
     plain = re.sub(r"(?<=[\d)])\s*x\s*(?=[\d(])", "*", plain)
     plain = plain.replace("^", "**")
     plain = re.sub(r"(?<![\d.,])(\d{1,3}(?: \d{3})+)(?![\d/])", lambda m: m[1].replace(" ", ""), plain)

@@ -185,6 +185,7 @@ def test_reads_what_trainees_write(kind, text, value):
         (TORQUE, "1e308 * 10 N m", "too large"),
         (TORQUE, "1e308 kN m * m", "not"),
         (TORQUE, "1/0 N m", "divides by zero"),
+        (TORQUE, "0x29 N m", "programmer"),
         (TORQUE, "9**9**9 N m", "power above"),
         (TORQUE, "(-2)^0.5 N m", "no real value"),
         (TORQUE, "((((((((((1)))))))))) N m", "brackets"),
