@@ -34,9 +34,8 @@ def known_words():
 def names_in_citations():
     """Words of the bibliography, accents left off: people who are cited, and titles in other languages."""
     entries = (ROOT / "book" / "references.bib").read_text(encoding="utf8")
-    return {
-        without_accents(word) for word in WORD.findall(re.sub(r"[{}]|\\\W|\\[cuvH](?=[{ ])|\\(?=[ij]\b)", "", entries))
-    }
+    plain = re.sub(r"[{}]|\\\W|\\[cuvH] ?(?=[{\w])|\\(?=[ij]\b)", "", entries)
+    return {without_accents(word) for word in WORD.findall(plain)}
 
 
 def without_accents(word):
@@ -46,7 +45,10 @@ def without_accents(word):
 
 def words_of(text):
     """Words of a text; names of files and of variables are none."""
-    return {word.replace("’", "'") for word in WORD.findall(re.sub(r"\w*\.(?=\w)\w+|\b[A-Z]+(_[A-Z]+)+\b", " ", text))}
+    return {
+        word.replace("’", "'")
+        for word in WORD.findall(re.sub(r"\S*/\S*|\w*\.(?=\w)\w+|\b[A-Z]+(_[A-Z]+)+\b", " ", text))
+    }
 
 
 def misspelt(words):
