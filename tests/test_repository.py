@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 ROOT = Path(__file__).parent.parent
-PACKAGES = ["src/pedalwright", "src/pedalwright_bench", "src/pedalwright_app", "autograde"]
+LONGEST = {"src/pedalwright": 330, "src/pedalwright_bench": 310, "src/pedalwright_app": 310, "autograde": 350}
 TEXT = {".py", ".md", ".toml", ".yml", ".yaml", ".cfg", ".txt", ".js", ".css", ".html", ".bib", ".j2", ".lock", ""}
 
 
@@ -23,14 +23,14 @@ def test_imports_go_one_way():
     assert run.returncode == 0, run.stdout
 
 
-@pytest.mark.parametrize("package", PACKAGES)
+@pytest.mark.parametrize("package", LONGEST)
 def test_modules_stay_short(package):
     long = {
         str(path.relative_to(ROOT)): lines
         for path in (ROOT / package).rglob("*.py")
-        if (lines := len(path.read_text(encoding="utf-8").splitlines())) > 350
+        if (lines := len(path.read_text(encoding="utf-8").splitlines())) > LONGEST[package]
     }
-    assert not long, f"modules over about 300 lines; split them by what they do: {long}"
+    assert not long, f"modules over {LONGEST[package]} lines; split them by what they do: {long}"
 
 
 def test_no_path_of_one_machine_and_no_registry_host_is_tracked():

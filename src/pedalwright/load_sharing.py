@@ -99,9 +99,9 @@ def share_load(
     in, not a measurement. It knows no co-contraction beyond what the joints force on it.
 
     Each instant is solved by sequential quadratic programming (``scipy.optimize.minimize``), what the muscles can give
-    at most by bounded least squares (``scipy.optimize.lsq_linear``). Moments are met to about 1e-10 of the largest;
-    relative forces are good to about 1e-5 for powers up to 3. At higher powers the sum hardly changes near its least
-    value, and single forces are less certain than the sum: about 0.01 at 5 and 0.1 at 10.
+    at most by bounded least squares (``scipy.optimize.lsq_linear``). Moments are met to a billionth; relative forces
+    are good to about 1e-4 for powers from 1.5 to 3. At higher powers, and near 1, the sum hardly changes about its
+    least value, and single forces are less certain than the sum: by about 0.01 at 5 and 0.1 at 10.
 
     References
     ----------
