@@ -12,12 +12,12 @@ from autograde.marking.solving import SolveError, predict, solve_task
 from pedalwright_app import demo_model as model
 from pedalwright_app.demo_birds import Bird
 from pedalwright_app.demo_spelling import rounded, written
-from pedalwright_app.demo_texts import GO_ON, REFER, texts_of
+from pedalwright_app.demo_texts import EMERGENCY, GO_ON, REFER, texts_of
 
 __all__ = ["Answer", "Pen"]
 
-REFERS = ("stop", "refer")
-"""Keys of the options that stand for stopping and referring."""
+DECISIONS = {"stop": REFER, "refer": REFER, "emergency": EMERGENCY}
+"""What options of safety questions stand for; all others go on."""
 TEXT_NOISE_SD, TEXT_STEP = 0.7, 0.9
 """How much a text falls out better or worse than its writer, and how much ability one text has over the one before."""
 
@@ -134,6 +134,4 @@ class Pen:
 
     def _then(self) -> str:
         decided = [self.own[task.id] for task in self.family.tasks if task.safety]
-        if not decided:
-            return ""
-        return REFER if decided[0] in REFERS else GO_ON
+        return DECISIONS.get(decided[0], GO_ON) if decided else ""

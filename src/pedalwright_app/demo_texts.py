@@ -14,13 +14,14 @@ from pathlib import Path
 
 from autograde.marking import Words
 
-__all__ = ["GO_ON", "REFER", "Text", "texts_of", "worth"]
+__all__ = ["EMERGENCY", "GO_ON", "REFER", "Text", "texts_of", "worth"]
 
 FOLDER = Path(__file__).with_name("demo_texts")
 FOR_ANY_CASE = "any-case"
-REFER, GO_ON = "refer", "go on"
+REFER, EMERGENCY, GO_ON = "refer", "emergency", "go on"
 SENTENCES = {
     REFER: "Because of what the rider told me I change nothing today and refer to a physician, and say why.",
+    EMERGENCY: "Because of what the rider told me I stop, call the emergency number and stay with the rider.",
     GO_ON: "Nothing the rider told me stops the fit, so I would try one small step, ask how it feels, note it, and "
     "look again after some rides.",
     "": "Then I would ask the rider again after some rides.",
@@ -46,7 +47,7 @@ class Text:
     then: int = 0
 
     def said(self, then: str) -> str:
-        """Give the text with the bird's own decision: `REFER`, `GO_ON` or empty."""
+        """Give the text with the bird's own decision: `REFER`, `EMERGENCY`, `GO_ON` or empty."""
         return self.words.replace("{then}", SENTENCES[then])
 
 
