@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import json
 from collections.abc import Container, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 from autograde.cohort.notebook import ANSWER, WORDS, WORDS_PROMPT
+from autograde.cohort.tampering import changed_parts
 from autograde.marking import Task, cell_text
 
 __all__ = ["Sheet", "read_cells", "read_sheet"]
@@ -68,8 +69,11 @@ def read_sheet(content: bytes, tasks: Sequence[Task], trainee: str, case: str) -
     Sheet
         Never raises: what cannot be read is told in the sheet.
     """
-    cells, trouble = _opened(content, trainee, case)
-    return Sheet(trouble=trouble) if trouble else _sheet(cells, tasks)
+    cells, trouble, notices = _opened(content, trainee, case)
+    if trouble:
+        return Sheet(trouble=trouble)
+    sheet = _sheet(cells, tasks)
+    return replace(sheet, notices=(*notices, *sheet.notices, *changed_parts(cells, tasks)))
 
 
 def read_cells(content: bytes, trainee: str, case: str) -> tuple[list[tuple[str, str]], str]:
@@ -91,31 +95,40 @@ def read_cells(content: bytes, trainee: str, case: str) -> tuple[list[tuple[str,
     trouble : str
         Why the notebook as a whole could not be read, or empty.
     """
-    opened, trouble = _opened(content, trainee, case)
+    opened, trouble, _ = _opened(content, trainee, case)
     kinds = [("code" if _mapping(cell).get("cell_type") == "code" else "text", cell) for cell in opened]
     texts = [(kind, _source(_mapping(cell).get("source"))) for kind, cell in kinds]
     return [(kind, text) for kind, text in texts if text is not None], trouble
 
 
-def _opened(content: bytes, trainee: str, case: str) -> tuple[list[Any], str]:
-    """Take a notebook's cells, or tell why there are none to be read."""
+def _opened(content: bytes, trainee: str, case: str) -> tuple[list[Any], str, list[str]]:
+    """Take a notebook's cells, or tell why there are none to be read; and what is odd about the file."""
+    doubled: list[str] = []
+
+    def once(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
+        read = dict(pairs)
+        if len(read) < len(pairs):
+            doubled.append("a part of the file is given twice; the last one counts")
+        return read
+
     try:
-        notebook = json.loads(content)
+        notebook = json.loads(content, object_pairs_hook=once)
     except RecursionError:
-        return [], "the file is nested too deeply to be a notebook"
+        return [], "the file is nested too deeply to be a notebook", []
     except (ValueError, MemoryError):
-        return [], "the file is not a complete notebook: it was cut off, or changed by another program"
+        return [], "the file is not a complete notebook: it was cut off, or changed by another program", []
     cells = notebook.get("cells") if isinstance(notebook, dict) else None
     if not isinstance(cells, list):
-        return [], "the file holds no notebook cells"
+        return [], "the file holds no notebook cells", []
     if len(cells) > MOST_CELLS:
-        return [], f"the notebook has {len(cells)} cells; no more than {MOST_CELLS} are read"
+        return [], f"the notebook has {len(cells)} cells; no more than {MOST_CELLS} are read", []
     label = _mapping(_mapping(notebook.get("metadata")).get("pedalwright"))
     if label.get("trainee", trainee) != trainee:
-        return [], OTHER_TRAINEE
+        return [], OTHER_TRAINEE, []
     if label.get("case", case) != case:
-        return [], "this notebook belongs to another case"
-    return cells, ""
+        return [], "this notebook belongs to another case", []
+    other = [] if notebook.get("nbformat") == 4 else ["the file says it is of another notebook format than 4"]
+    return cells, "", [*doubled[:1], *other]
 
 
 def _sheet(cells: list[Any], tasks: Sequence[Task]) -> Sheet:
