@@ -101,12 +101,9 @@ def check(variant, key):
         found["full_marks"] = "right values lose marks"
     for spelling in (to_three_figures, just_below, just_above):
         sheet = {task.id: spelling(task, key[task.id]) for task in family.tasks if not task.by_hand}
-        # Rounding an early value moves a later right one, so each task is looked at beside right values only.
-        for task_id, text in sheet.items():
-            if text != right[task_id]:
-                marked = mark_sheet(family.tasks, family.misconceptions, case, {**right, task_id: text})
-                if not all_right(marked):
-                    found["rounded"] = f"{task_id}: {text}"
+        for each in mark_sheet(family.tasks, family.misconceptions, case, sheet).results:
+            if each.state is not State.CORRECT and each.task in sheet:
+                found["rounded"] = f"{each.task}: {sheet[each.task]}"
     empty = mark_sheet(family.tasks, family.misconceptions, case, {})
     if empty.marks or any(each.marks is not None or each.state is not State.NOT_GRADABLE for each in empty.results):
         found["empty"] = "an empty sheet is marked"

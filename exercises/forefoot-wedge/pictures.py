@@ -44,7 +44,7 @@ def _foot(axes, case: Forefoot, inward: float) -> None:
         axes.plot(place, height, marker, color=colour, ms=7)
         beside = np.sign(place)
         axes.text(
-            place + 5 * beside,
+            place + (0.16 * half + 2.5) * beside,
             max(height / 2, 3.5),
             f"{height:g} mm",
             color=colour,

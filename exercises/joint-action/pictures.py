@@ -29,10 +29,11 @@ def leg_figure(case: Line) -> bytes:
     axes.plot(*joints.T, "o", color=FIRST, ms=8, zorder=4)
     for name, x, y in case.places_mm:
         joint = name in {"hip", "knee", "ankle"}
-        right = name in {"hip", "ankle", "kneecap"} or (name == "knee" and case.muscle != "front of the thigh")
+        front = case.muscle == "front of the thigh"
+        right = name in {"ankle", "kneecap"} or (name in {"hip", "knee"}) != front
         axes.text(
             x + (14 if right else -14),
-            y + (0 if joint else -4),
+            y + (0 if joint else {"insertion": -16, "origin": 16}.get(name, 0) if front else -4),
             name,
             color=INK if joint else THIRD,
             ha="left" if right else "right",

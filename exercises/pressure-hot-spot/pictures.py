@@ -10,6 +10,12 @@ from .mat import COLUMNS, PARTS, ROWS, Recording
 SHADES = LinearSegmentedColormap.from_list("mat", [PAPER, "#cfe0e6", FIRST, "#0d3446"])
 
 
+def readable_on(colour: tuple[float, ...]) -> str:
+    """Light or dark letters, whichever stand out more; the ratio of luminances is 4.5 or more on every shade."""
+    linear = np.where(np.array(colour[:3]) > 0.04045, ((np.array(colour[:3]) + 0.055) / 1.055) ** 2.4, 0.0)
+    return PAPER if linear @ (0.2126, 0.7152, 0.0722) < 0.175 else "black"
+
+
 def figures(case: Recording) -> dict[str, bytes]:
     """All figures of the brief by name."""
     return {"map": map_figure(case)}
@@ -31,7 +37,7 @@ def map_figure(case: Recording) -> bytes:
                 column + 0.5,
                 row + 0.5,
                 f"{value:g}",
-                color=PAPER if value > 0.5 * top else INK,
+                color=readable_on(SHADES(value / top)),
                 ha="center",
                 va="center",
                 fontsize=11,

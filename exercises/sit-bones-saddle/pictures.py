@@ -7,6 +7,8 @@ from autograde.cases.drawing import FIRST, GRID, INK, MUTED, SECOND, SHADE, THIR
 
 from .seat import DENT_MM, Seat
 
+OVER_LINE = {"facecolor": "white", "edgecolor": "none", "pad": 1.5}
+
 
 def figures(case: Seat) -> dict[str, bytes]:
     """All figures of the brief by name."""
@@ -26,7 +28,7 @@ def imprint_figure(case: Seat) -> bytes:
         axes.text(-122, level, f"imprint {row + 1}", color=MUTED, ha="right", va="center")
     axes.text(-60, 20, "left", color=FIRST, ha="center", va="bottom")
     axes.text(60, 20, "right", color=SECOND, ha="center", va="bottom")
-    axes.text(0, 20, "middle line of the pad", color=INK, ha="center", va="bottom")
+    axes.text(0, 20, "middle line of the pad", color=INK, ha="center", va="bottom", bbox=OVER_LINE)
     ticks = np.arange(-120, 121, 20)
     axes.set(
         xlim=(-165, 125), ylim=(-86, 36), aspect="equal", yticks=[], xticks=ticks, xlabel="mm from the middle line"

@@ -43,7 +43,7 @@ def plumb_line_figure(case: Measured) -> bytes:
         (saddle + np.array([-70, 32]), "saddle", INK, "left"),
     ):
         axes.text(*place, words, color=colour, ha=across, va="center")
-    axes.set(xlim=(-330, 420), ylim=(-200, 800), aspect="equal")
+    axes.set(xlim=(-330, 420), ylim=(-200, max(800, leg[0, 1] + 50)), aspect="equal")
     axes.axis("off")
     return to_png(figure)
 
