@@ -85,3 +85,10 @@ def test_sensitivity_to_the_distance_at_the_bottom():
     )
     slope = (near.thigh_angle_deg - near.shank_angle_deg - far.thigh_angle_deg + far.shank_angle_deg) / 0.02
     assert slope == pytest.approx(0.4957, abs=0.0005)
+
+
+def test_sensitivity_to_the_thigh_at_the_bottom():
+    # Hip and pedal held, law of cosines: (t² − s² + d²)/(2·t²·s·sin(included)) rad/mm, 0.4773 °/mm (by hand).
+    chain = solve_chain(-200, 740, np.array([428.74, 428.76]), 430.5, 150, 170, 180, 0, 35)
+    flexion = chain.thigh_angle_deg - chain.shank_angle_deg
+    assert (flexion[1] - flexion[0]) / 0.02 == pytest.approx(0.4773, abs=0.0005)
