@@ -12,6 +12,7 @@ from sphinx.application import Sphinx
 
 from pedalwright_book import (
     bibstyle,
+    cases,
     demo,
     drawings,
     evidence,
@@ -23,6 +24,7 @@ from pedalwright_book import (
     questions,
     roles,
     stop_signs,
+    sweep,
 )
 
 
@@ -42,6 +44,8 @@ def setup(app: Sphinx) -> dict[str, Any]:
         drawings,
         roles,
         stop_signs,
+        cases,
+        sweep,
     ):
         part.setup(app)
     return {"version": "1", "parallel_read_safe": True, "parallel_write_safe": True}
