@@ -20,6 +20,7 @@ try:
 except ImportError:  # pragma: no cover - a system without such limits
     resource = None  # type: ignore[assignment]
 
+SHOWN = ("text/plain", "image/png")
 FIRST_TO_GO = "1000"
 """What the kernel is told about these processes: when memory runs out, they are the ones to end."""
 
@@ -62,6 +63,9 @@ async def run(order: dict[str, Any], results: IO[str]) -> None:
 
         def process_message(self, msg: dict[str, Any], cell: Any, cell_index: int) -> Any:
             weight = _weight(msg["content"])
+            if msg["msg_type"].startswith("comm_"):
+                return None
+            _simplify(msg["content"])
             kept = self.left
             self.left -= weight
             if not weight or self.left >= 0:
@@ -104,6 +108,13 @@ async def run(order: dict[str, Any], results: IO[str]) -> None:
         else:
             write(end=True)
         os._exit(0)  # whatever still runs ends with the sandbox
+
+
+def _simplify(content: dict[str, Any]) -> None:
+    """Keep what can be shown later, and nothing deep enough to trip over."""
+    if isinstance(content.get("data"), dict):
+        content["data"] = {kind: content["data"][kind] for kind in SHOWN if isinstance(content["data"].get(kind), str)}
+        content["metadata"] = {}
 
 
 def _weight(content: dict[str, Any]) -> int:

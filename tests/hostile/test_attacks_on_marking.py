@@ -38,7 +38,7 @@ from autograde.marking import State
 from pedalwright_app.filling import fill
 from pedalwright_app.main import main
 
-pytestmark = pytest.mark.xdist_group("attacks")
+pytestmark = pytest.mark.xdist_group("attacks on marking")
 
 CASE = "crank-drill"
 SECRET = bytes(range(32))
