@@ -168,7 +168,7 @@ def _least(moment: Floats, pull: Floats, ceiling: Floats, power: float) -> Float
     make it least, and it bends like the squares that the solver's steps are made for.
     """
     span = orth(pull)
-    if not span.size or not moment.any():
+    if not span.size or np.abs(moment).max() < _TINY:
         return np.zeros(len(ceiling))
     largest = np.abs(pull).max()
     size = min(np.abs(moment).max() / largest, 1.0)

@@ -201,6 +201,7 @@ def test_a_joint_no_muscle_crosses_may_be_listed_if_nothing_is_asked_of_it():
     none = share_load([40.0], [[50.0]], [1000.0], upper_activation=0, allow_reserve=True)
     assert (none.force_n.tolist(), none.reserve_nm.tolist()) == ([0.0], [40.0])
     assert share_load([0.0], [[0.0]], [1000.0]).force_n.tolist() == [0.0]
+    assert share_load([1e-300], [[50.0]], [1000.0]).force_n == pytest.approx([0.0], abs=1e-9)
 
 
 def test_a_higher_power_spreads_the_load():
