@@ -119,7 +119,7 @@ class Sheet:
         task_id, text = cell_text(f"%%answer {line}\n{body}")
         task = self._task(task_id or "")
         if task is not None:
-            self.say(self.take(task, text, full=True))
+            self.say(self._with_pointer(task, self.take(task, text, full=True)))
 
     def take(self, task: Task, text: str, *, full: bool) -> str:
         """Take an answer and give back what to say about it.
@@ -146,7 +146,7 @@ class Sheet:
         if form.readable and text:
             self.tried.add(task.id)
         if task.by_hand:
-            return f"A person reads this answer. Compare yours with a worked one: %solution {task.id}"
+            return "A person reads this answer. Compare yours with a worked one."
         return self._feedback(self.practice, task, form.message)
 
     def check(self, task_id: str) -> float | None:
@@ -155,7 +155,7 @@ class Sheet:
             return self._points(self.marking, task_id)
         task = self._task(task_id)
         if task is not None and task.id in self.answers:
-            self.say(self.take(task, self.answers[task.id], full=True))
+            self.say(self._with_pointer(task, self.take(task, self.answers[task.id], full=True)))
         elif task is not None:
             self.say(check_form(task, None).message)
         return None
@@ -193,6 +193,11 @@ class Sheet:
         self.say("If no form appears below, this program cannot show one: type your answers into the cells instead.")
         return SheetForm(self, self.family).box
 
+    def _with_pointer(self, task: Task, words: str) -> str:
+        """Say where the worked solution is, once there has been an attempt."""
+        worked = self.practice is not None and self.practice.family.worked is not None and not self.marking
+        return f"{words} A worked solution: %solution {task.id}" if worked and task.id in self.tried else words
+
     def _feedback(self, practice: Variant, task: Task, form_message: str) -> str:
         try:
             result = self._marked(practice)[task.id]
@@ -202,8 +207,7 @@ class Sheet:
             return form_message
         shown = f"Read as {result.read_as}. {_practice_words(result)}"
         marks = "" if result.marks is None else f" {result.marks:g} of {result.max_marks:g} marks."
-        worked = practice.family.worked is not None
-        return shown + marks + (f" A worked solution: %solution {task.id}" if worked else "")
+        return shown + marks
 
     def _points(self, cohort: Path, task_id: str) -> float:
         """Mark one task; anything that goes wrong is said, and earns nothing here."""

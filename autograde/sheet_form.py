@@ -9,16 +9,14 @@ from __future__ import annotations
 
 import html
 import re
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import ipywidgets as widgets
 
 from autograde.cases import Choice, DirectedChange, Family, FamilyError, Quantity, Task, Words
 from autograde.marking.answers import how_to_write
+from autograde.sheet import PRACTICE_ONLY, TRY_FIRST, Sheet
 from autograde.sheet_file import save_for_hand_in
-
-if TYPE_CHECKING:
-    from autograde.sheet import Sheet
 
 WIDE = widgets.Layout(width="100%", max_width="44rem")
 NOT_CHOSEN = "not chosen yet"
@@ -106,11 +104,12 @@ class TaskLine:
 
     def show_solution(self) -> None:
         """Show the worked solution below the field."""
-        self.told.value = _status(self.sheet.solution_of(self.task))
+        words = self.sheet.solution_of(self.task)
+        self.told.value = _status(words if words in {TRY_FIRST, PRACTICE_ONLY} else f"Worked solution: {words}")
 
 
 def _field(task: Task, label: str, value: str) -> Any:
-    look = {"description": label, "layout": WIDE, "style": {"description_width": "12rem"}}
+    look = {"description": label, "layout": WIDE, "style": {"description_width": "initial"}}
     if isinstance(task.kind, Words):
         return widgets.Textarea(value=value, rows=6, continuous_update=False, **look)
     if isinstance(task.kind, Choice) and not task.kind.numbered:
