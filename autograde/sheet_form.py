@@ -18,7 +18,7 @@ from autograde.marking.answers import how_to_write
 from autograde.sheet import PRACTICE_ONLY, TRY_FIRST, Sheet
 from autograde.sheet_file import save_for_hand_in
 
-WIDE = widgets.Layout(width="100%", max_width="44rem")
+WIDE = widgets.Layout(width="98%", max_width="44rem")
 NOT_CHOSEN = "not chosen yet"
 LONGEST_OPTION = 90
 HAND_IN = "Write the file to hand in"
@@ -43,7 +43,7 @@ class SheetForm:
         self.button = widgets.Button(description=HAND_IN, layout=widgets.Layout(width="auto"))
         self.button.on_click(lambda _: self.save())
         if sheet.practice is None:
-            parts += [self.button, self.told]
+            parts += [widgets.HBox([self.button]), self.told]
         self.box = widgets.VBox(parts, layout=widgets.Layout(max_width="46rem"))
 
     def save(self) -> None:
