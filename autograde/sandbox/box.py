@@ -215,7 +215,9 @@ def why_none() -> str:
     if program is None:
         return f"the program bwrap is missing; {INSTALL}"
     try:
-        command = Box(program).command([sys.executable, "-I", "-S", "-c", "print('works')"], Limits())
+        box = Box(program)
+        become = f"import os; os.setresuid(*[{box.user}] * 3); " if box.user else ""
+        command = box.command([sys.executable, "-I", "-c", f"{become}import json; print('works')"], Limits())
         done = subprocess.run(command, capture_output=True, timeout=PROBE_SECONDS, env={}, cwd="/", check=False)
     except (OSError, subprocess.TimeoutExpired) as trouble:
         return f"bwrap cannot be run ({trouble})"

@@ -22,7 +22,9 @@ from pedalwright_app.filling import fill
 pytestmark = [pytest.mark.browser, pytest.mark.xdist_group("browser")]
 
 CASE = "crank-drill"
-ADVICE = "The number has limits. <b>Refer</b> when it hurts."
+ADVICE = (
+    "The number has limits. <b>Refer</b> when it hurts. <script>window.ran = 1</script><img src=x onerror='ran = 1'>"
+)
 COMMENT = "Say who is referred, and to whom."
 
 
@@ -35,7 +37,10 @@ def written(cohort):
 
 @pytest.fixture
 def waiting(cohort):
-    content = fill(cohort.notebook("release", "wren", CASE).read_bytes(), {"torque": "plenty", "advice": ADVICE})
+    content = fill(
+        cohort.notebook("release", "wren", CASE).read_bytes(),
+        {"torque": "<img src=x onerror='ran=1'>", "advice": ADVICE},
+    )
     (cohort.inbox / f"wren__{CASE}.ipynb").write_bytes(content)
     collect(cohort)
     list(mark_all(cohort, to_mark(cohort)))
@@ -94,6 +99,7 @@ def test_a_score_and_a_comment_typed_in_the_form_reach_gradebook_report_and_feed
     page.wait_for_function("formgrader.grades && formgrader.grades.loaded && formgrader.comments.loaded")
     assert page.locator("text=Refer").first.is_visible()
     assert page.locator("b", has_text="Refer").count() == 0
+    assert page.evaluate("window.ran") is None
     score = page.locator("#words-advice")
     score.fill("1.5")
     with page.expect_response(re.compile("/formgrader/api/grade/")) as saved:

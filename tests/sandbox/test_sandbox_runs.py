@@ -212,10 +212,29 @@ print(open("/proc/self/comm").read())
 print([path for path in os.listdir("/proc") if path.isdigit() and {name!r} in open(f"/proc/{{path}}/comm").read()])
 """
     assert re.search(r"\['\d+'\]", printed(run_cells([leave], box, limits=SHORT).cells[0]))
-    deadline = time.monotonic() + 5  # the kernel ends what is left on its own, a moment after the sandbox
-    while _named(name) and time.monotonic() < deadline:
-        time.sleep(0.05)
+    _wait(lambda: not _named(name), 5)  # the kernel ends what is left on its own, a moment after the sandbox
     assert not _named(name)
+
+
+def test_the_sandbox_ends_when_the_program_that_started_it_is_killed(box):
+    name = f"kept{os.getpid()}"
+    cell = f"import ctypes\nctypes.CDLL(None).prctl(15, {name.encode()!r}, 0, 0, 0)\nwhile True: pass"
+    words = f"from autograde.sandbox import find_box, run_cells; run_cells([{cell!r}], find_box())"
+    starter = subprocess.Popen([sys.executable, "-c", words])
+    try:
+        _wait(lambda: _named(name), 30)
+        assert _named(name)
+    finally:
+        starter.kill()
+        starter.wait()
+    _wait(lambda: not _named(name), 5)
+    assert not _named(name)
+
+
+def _wait(held, seconds):
+    deadline = time.monotonic() + seconds
+    while not held() and time.monotonic() < deadline:
+        time.sleep(0.05)
 
 
 def _named(name):
