@@ -66,15 +66,16 @@ def look(cohort: Cohort, folder: Path | None = None) -> Iterator[Found]:
     folder = folder or cohort.inbox
     if not folder.exists():
         raise CohortError(f"there is no {folder}; give a folder or a zip archive with what was handed in")
+    ids = frozenset(trainee.id for trainee in cohort.trainees)
     files = _files(folder) if folder.is_dir() else [folder]
     above = folder if folder.is_dir() else folder.parent
     finds = [(path.lstat().st_mtime, path) for path in files]
     for modified, path in sorted(finds, key=lambda find: (find[0], str(find[1]))):
         name = path.relative_to(above).as_posix()
         if path.suffix.lower() == ".zip" and not path.is_symlink():
-            yield from _look_in_zip(cohort, path, name)
+            yield from _look_in_zip(cohort, ids, path, name)
         else:
-            yield _look_at_file(cohort, path, name, modified)
+            yield _look_at_file(cohort, ids, path, name, modified)
 
 
 def _files(folder: Path) -> Iterator[Path]:
@@ -87,9 +88,9 @@ def _files(folder: Path) -> Iterator[Path]:
             yield path
 
 
-def _look_at_file(cohort: Cohort, path: Path, name: str, modified: float) -> Found:
+def _look_at_file(cohort: Cohort, ids: frozenset[str], path: Path, name: str, modified: float) -> Found:
     try:
-        trainee, case = whose(name, _ids(cohort), cohort.settings.cases)
+        trainee, case = whose(name, ids, cohort.settings.cases)
         content = read_bounded(path, cohort.limit_bytes)
     except (CohortError, OSError) as trouble:
         return Found(plain(name, 200), refused=plain(str(trouble), 300))
@@ -97,11 +98,7 @@ def _look_at_file(cohort: Cohort, path: Path, name: str, modified: float) -> Fou
     return Found(plain(name, 200), trainee, case, content, time)
 
 
-def _ids(cohort: Cohort) -> set[str]:
-    return {trainee.id for trainee in cohort.trainees}
-
-
-def _look_in_zip(cohort: Cohort, path: Path, name: str) -> Iterator[Found]:
+def _look_in_zip(cohort: Cohort, ids: frozenset[str], path: Path, name: str) -> Iterator[Found]:
     try:
         if path.stat().st_size > MOST_ZIP_BYTES:
             raise CohortError("the archive is larger than 2 GB; split it")
@@ -111,17 +108,19 @@ def _look_in_zip(cohort: Cohort, path: Path, name: str) -> Iterator[Found]:
                 raise CohortError(f"the archive unpacks to more than {MOST_IN_A_ZIP} files or 2 GB; split it")
             for entry in sorted(entries, key=lambda e: (e.date_time, e.filename)):
                 if PASSED_OVER.isdisjoint(PurePosixPath(entry.filename).parts):
-                    yield _look_at_entry(cohort, archive, entry, name)
+                    yield _look_at_entry(cohort, ids, archive, entry, name)
     except (CohortError, OSError, zipfile.BadZipFile, NotImplementedError, ValueError) as trouble:
         yield Found(plain(name, 200), refused=plain(f"the archive cannot be read: {trouble}", 300))
 
 
-def _look_at_entry(cohort: Cohort, archive: zipfile.ZipFile, entry: zipfile.ZipInfo, name: str) -> Found:
+def _look_at_entry(
+    cohort: Cohort, ids: frozenset[str], archive: zipfile.ZipFile, entry: zipfile.ZipInfo, name: str
+) -> Found:
     source = f"{name}:{entry.filename}"
     try:
         if (entry.external_attr >> 16) & 0o170000 == 0o120000:
             raise CohortError("is a symbolic link; only real files are taken")
-        trainee, case = whose(entry.filename, _ids(cohort), cohort.settings.cases)
+        trainee, case = whose(entry.filename, ids, cohort.settings.cases)
         with archive.open(entry) as stream:
             content = stream.read(cohort.limit_bytes + 1)
         if len(content) > cohort.limit_bytes:
