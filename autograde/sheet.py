@@ -45,6 +45,7 @@ from autograde.cases.discover import family_folders
 from autograde.marking import State, Task, TaskResult, cell_text, mark_sheet
 from autograde.marking.form import check_form
 from autograde.marking.result import SheetResult
+from autograde.sheet_hints import words_on
 
 MARKING = "PEDALWRIGHT_MARKING"
 ATTEMPT = "PEDALWRIGHT_ATTEMPT"
@@ -54,7 +55,7 @@ MORE_CASES = "PEDALWRIGHT_CASES"
 NO_CASE = "Run the first cell of this notebook once: it begins with %load_ext autograde.sheet."
 SEALED = (
     "If your instructor keeps this case private, that is as it should be: type your answers all the same and hand the "
-    "notebook in. They are read then; they only cannot be checked here."
+    "notebook in. They are marked then; here only their form can be looked at."
 )
 UNCHECKED = "Noted, and not checked: the case is not on this computer. Save the notebook and hand it in."
 TRY_FIRST = "Try first: write an answer that can be read and run its cell. The worked solution is for after an attempt."
@@ -117,6 +118,9 @@ class Sheet:
     def answer(self, line: str, body: str) -> None:
         """Take an answer; say how it is read, or in practice what it is worth."""
         task_id, text = cell_text(f"%%answer {line}\n{body}")
+        if self.family is None and self.unknown:
+            self.say(words_on(body, text))
+            return
         task = self._task(task_id or "")
         if task is not None:
             self.say(self._with_pointer(task, self.take(task, text, full=True)))

@@ -22,6 +22,7 @@ from autograde.sheet import (
     Sheet,
     answer_line_first,
 )
+from autograde.sheet_hints import NOTED
 
 SECRET = bytes(range(32))
 NAME = "pedal-force-record"
@@ -155,7 +156,11 @@ def test_a_private_case_is_noted_though_it_cannot_be_checked(said):
     assert "there is no case 'a-private-case'" in said[-1]
     assert SEALED in said[-1]
     mine.answer("torque", "23 N m")
-    assert said[-1] == UNCHECKED
+    assert said[-1] == NOTED
+    mine.answer("torque", "# Write a torque as one number with its unit, for example: 24 N m\n\n23,5\n")
+    assert said[-1] == f"Read as: 23.5 N m. There is no unit: it is taken in N m, and that costs marks. {NOTED}"
+    mine.answer("torque", "# Write a torque as one number with its unit, for example: 24 N m\n\n23,5 W\n")
+    assert "This cannot be read. “23,5 W” has a unit of a power, and the task asks for a torque in N m" in said[-1]
     assert mine.check("torque") is None
     assert mine.form() is None
     assert said[-1] == UNCHECKED
