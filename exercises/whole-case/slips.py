@@ -16,7 +16,7 @@ from .rider import (
     verdict,
 )
 
-PAGE = "pelvic-support"
+PAGE = "whole-case"
 START = "start"
 RIGHT_ORDER = ("ask", "baseline", "support", "height", "fore-aft", "again")
 slip = slips_on(PAGE)

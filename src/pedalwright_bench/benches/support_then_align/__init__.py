@@ -16,5 +16,4 @@ BENCH = Bench(
     picture=OrderPicture,
     target=TARGET,
     notes=NOTES,
-    draft=True,
 )
