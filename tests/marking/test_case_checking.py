@@ -165,6 +165,7 @@ def test_the_families_that_come_with_the_program_have_nothing_to_mend():
     for name, family in discover_families().items():
         found = check_variants(replace(family, figures=PlainFigures(family)), 4)
         assert found.errors == (), name
+        assert family.worked is not None, "every case serves for practice and for certification"
 
 
 class PlainFigures:

@@ -5,11 +5,14 @@ from pathlib import Path
 
 import ipywidgets as widgets
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from autograde.cases import load_family, practice_variant, trainee_variant
 from autograde.cohort.handout import HandOutJob, release_notebook
 from autograde.cohort.read import read_sheet
 from autograde.marking import Choice
+from autograde.marking.form import check_form
 from autograde.sheet import MARKING, PRACTICE_ONLY, TRY_FIRST, Sheet
 from autograde.sheet_form import SheetForm
 
@@ -213,3 +216,34 @@ def test_writing_again_replaces_the_file(notebook, handed_out):
     read = read_sheet((notebook.parent / f"wren__{NAME}.ipynb").read_bytes(), handed_out[0].tasks, "wren", NAME)
     assert read.answers["flexion"] == "44 deg"
     assert len(list(notebook.parent.iterdir())) == 2
+
+
+@given(text=st.text(max_size=200), task=st.sampled_from(["flexion", "change", "window", "judgement"]))
+@settings(max_examples=150, deadline=None)
+def test_whatever_is_typed_certification_says_no_more_than_how_it_is_read(text, task):
+    """Any text in field or cell: no error, no verdict, and the same words that the form check gives."""
+    sheet = CERTIFICATION
+    asked = sheet.family.task(task)
+    said = sheet.take(asked, text, full=True)
+    assert said == check_form(asked, sheet.answers[task]).message
+    assert "Right." not in said
+    assert sheet.solution_of(asked) == PRACTICE_ONLY
+
+
+@given(text=st.text(max_size=200), task=st.sampled_from(["flexion", "change", "window", "today"]))
+@settings(max_examples=150, deadline=None)
+def test_whatever_is_typed_practice_answers_without_an_error(text, task):
+    asked = PRACTICE.family.task(task)
+    said = PRACTICE.take(asked, text, full=True)
+    read = check_form(asked, PRACTICE.answers[task]).readable
+    assert ("marks." in said) == read
+    assert "could not be marked" not in said
+
+
+def quiet(line):
+    sheet = Sheet({}, Path("/elsewhere"), lambda _: None)
+    sheet.open(line)
+    return sheet
+
+
+CERTIFICATION, PRACTICE = quiet(NAME), quiet(f"{NAME} practice 1")
