@@ -106,6 +106,6 @@ def _choose(
 
 
 def _lot(secret: bytes, number: int, purpose: str, text: _Text) -> bytes:
-    """Give a text its lot: it cannot be foreseen without the secret, and is the same every time with it."""
-    about = "|".join(("second reading", str(number), purpose, *text[:4]))
+    """Give a text its lot: not to be foreseen without the secret, the same with it, whatever was handed in."""
+    about = "|".join(("second reading", str(number), purpose, *text[:3]))
     return hmac.digest(secret, about.encode(), "sha256")

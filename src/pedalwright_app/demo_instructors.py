@@ -61,6 +61,8 @@ def moderate(cohort: Cohort) -> str:
         What was done, in words.
     """
     from autograde.desk.moderation import Agreed, Reading, agree, compare, enter_readings
+    from autograde.desk.readers import write_agreement
+    from autograde.desk.reading_form import write_papers
     from autograde.desk.rounds import read_rounds, write_round
     from autograde.desk.sample import draw_sample
 
@@ -68,6 +70,7 @@ def moderate(cohort: Cohort) -> str:
     with cohort.at_work():
         if not read_rounds(cohort):
             write_round(cohort, draw_sample(cohort, first_reader=FIRST))
+        write_papers(cohort, read_rounds(cohort)[0])
         unread = [one.piece for one in compare(cohort) if one.reading is None]
         read = {piece.number: Reading(marks[piece.trainee, piece.case, piece.task].second) for piece in unread}
         found = enter_readings(cohort, read, by=SECOND)
@@ -77,5 +80,6 @@ def moderate(cohort: Cohort) -> str:
             if one.open
         }
         found, changed = agree(cohort, settled, by=f"{FIRST} and {SECOND}")
+        write_agreement(cohort)
     apart = sum(one.apart for one in found)
     return f"read {len(found)} texts again; {apart} readings lay apart and were settled, {changed} marks changed now"

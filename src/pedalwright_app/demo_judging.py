@@ -49,8 +49,8 @@ RATINGS_FILE = Path(__file__).with_name("demo_ratings.csv")
 COLUMNS = ("trainee", "case", "task", "first", "second", "agreed", "comment")
 
 FIRST, SECOND = "Flint", "Slate"
-READER_LEANING = {FIRST: 0.0, SECOND: -0.1}
-READER_NOISE_SD = 0.2
+READER_LEANING = {FIRST: 0.0, SECOND: -0.15}
+READER_NOISE_SD = 0.25
 RATER_LEANING_PCT = {"slate": -8.0, "marl": 0.0, "basalt": 8.0}
 RATER_NOISE_PCT = 10.0
 

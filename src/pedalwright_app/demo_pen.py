@@ -104,15 +104,19 @@ class Pen:
             return None
 
     def _off(self, task: Task, right: Any, chance: Any) -> Any:
-        """Be wrong in no particular way: a number some tolerances away, another option, one letter more or less."""
+        """Be wrong in no particular way: some tolerances away, another option, a letter more or less."""
         kind = task.kind
         match kind:
             case Quantity() | DirectedChange():
                 away = (3 + 9 * chance.random()) * kind.tolerance.half_width(right)
                 low, high = kind.plausible
-                return right + away if right + away < high else max(right - away, low)
+                up = chance.random() < 0.5 if low < right - away and right + away < high else right - away <= low
+                return right + away if up else right - away
             case Choice():
-                others = [option.key for option in kind.options if option.key != right]
+                keys = [option.key for option in kind.options]
+                beside = keys.index(right)
+                others = keys[max(0, beside - 1) : beside] + keys[beside + 1 : beside + 2] if kind.numbered else keys
+                others = [key for key in others if key != right]
                 return others[int(len(others) * chance.random())]
             case ChoiceSet():
                 key = kind.options[int(len(kind.options) * chance.random())].key
