@@ -19,6 +19,7 @@ from pathlib import Path
 
 import nbformat
 import pytest
+from axe_playwright_python.sync_playwright import Axe
 from click.testing import CliRunner
 
 from autograde.cases import trainee_variant
@@ -444,3 +445,17 @@ def test_pages_of_what_ran_stay_inert_in_a_browser(browser, rerun):
     assert not others
     assert not [url for url in asked if not url.startswith(("file:", "data:image/png"))]
     context.close()
+
+
+@pytest.mark.browser
+@pytest.mark.parametrize("theme", ["light", "dark"])
+@pytest.mark.parametrize("width", [1280, 390])
+def test_pages_of_what_ran_can_be_read_by_everybody(browser, rerun, width, theme):
+    for who in ("t000", "wren"):
+        page = browser.new_page(viewport={"width": width, "height": 900}, color_scheme=theme)
+        page.goto(rerun.page(who).as_uri())
+        page.evaluate("for (const it of document.querySelectorAll('details')) it.open = true")
+        found = Axe().run(page, options={"runOnly": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]})
+        assert found.violations_count == 0, found.generate_report()
+        assert page.evaluate("document.documentElement.scrollWidth <= window.innerWidth")
+        page.close()
