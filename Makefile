@@ -75,6 +75,10 @@ book: frames practice ## build the book into .build/_build/html
 	  || { cat .build/book.log; exit 1; }
 	@echo "The book: $(SITE)/index.html"
 
+.PHONY: pack
+pack: book ## print hand-outs and plans for a workshop into .build/pack (needs Chromium)
+	@$(BIN)/pedalwright pack .build/pack
+
 .PHONY: demo
 demo: book ## build the book and run the invented cohort from roster to award
 	@$(BIN)/pedalwright demo $(DEMO) --book "file://$(CURDIR)/$(SITE)"

@@ -11,6 +11,7 @@ from pedalwright_app.cohort_commands import cohort
 from pedalwright_app.console import TeachingGroup
 from pedalwright_app.demo import demo
 from pedalwright_app.explain import explain
+from pedalwright_app.pack.command import pack
 from pedalwright_app.verify import verify
 
 __all__ = ["main"]
@@ -23,7 +24,8 @@ def main() -> None:
 
     Start with `pedalwright demo`: it runs an invented cohort from roster to award in a minute. With trainees of
     your own, go on with `pedalwright cohort --help`. `pedalwright case --help` is for case studies: what there is, how
-    to write your own, and why an answer got its marks. `pedalwright verify FILE --key KEY` checks an award, and
+    to write your own, and why an answer got its marks. `pedalwright pack` prints hand-outs and plans for a workshop.
+    `pedalwright verify FILE --key KEY` checks an award, and
     `pedalwright explain knee flexion` says what a quantity means.
     """
 
@@ -31,6 +33,7 @@ def main() -> None:
 main.add_command(demo)
 main.add_command(cohort)
 main.add_command(case)
+main.add_command(pack)
 main.add_command(verify)
 main.add_command(explain)
 
