@@ -107,7 +107,14 @@ def record_decision(record: Record, decision: Decision) -> Entry:
 
 
 def issue_award(
-    desk: Desk, entry: Entry, decision: Decision, *, name: str, email: str = "", name_font: Path | None = None
+    desk: Desk,
+    entry: Entry,
+    decision: Decision,
+    *,
+    name: str,
+    email: str = "",
+    name_font: Path | None = None,
+    again: int = 0,
 ) -> Issued:
     """Issue the award that a recorded decision gives.
 
@@ -123,6 +130,8 @@ def issue_award(
         Of the recipient; the address only if it may be checked.
     name_font : Path, optional
         For a name in a script that the certificate's font does not have.
+    again : int
+        How many awards of this decision were issued and revoked before; each has a number of its own.
 
     Returns
     -------
@@ -137,7 +146,7 @@ def issue_award(
     """
     if canonical(decision.public()) != canonical(dict(entry.body)) or entry.kind != DECISION:
         raise AwardError(f"entry {entry.n} of the record is another decision; record this one first")
-    derived = desk.ledger.derive("credential", entry.hash)
+    derived = desk.ledger.derive("credential", f"{entry.hash}|{again}" if again else entry.hash)
     credential_id = uuid.UUID(bytes=derived[:16], version=4).urn
     subject_id = uuid.UUID(bytes=derived[16:], version=4).urn
     recipient = Recipient(name, desk.ledger.derive("salt", entry.hash)[:16].hex(), email)

@@ -8,7 +8,10 @@ from datetime import date
 from autograde.award.errors import AwardError
 from autograde.award.outcome import Decision, Outcome, next_step
 
-__all__ = ["after_appeal", "settle"]
+__all__ = ["ON_APPEAL", "after_appeal", "settle"]
+
+ON_APPEAL = "Marked again on appeal by another person"
+"""Begins the reason that tells of an appeal."""
 
 
 def settle(decision: Decision, *, award: bool, by: str, statement: str) -> Decision:
@@ -87,7 +90,7 @@ def after_appeal(first: Decision, second: Decision, *, by: str, statement: str, 
     kept = "upheld" if first.outcome is second.outcome else f"changed from: {first.outcome}"
     return replace(
         second,
-        reasons=(*second.reasons, f"Marked again on appeal by another person; the first decision is {kept}."),
+        reasons=(*second.reasons, f"{ON_APPEAL}; the first decision is {kept}."),
         decided_by=by.strip(),
         statement=statement.strip(),
     )

@@ -19,7 +19,10 @@ __all__ = ["BEST", "LAST", "Cohort", "Settings", "check_usable", "lay_out", "ope
 
 SETTINGS = "cohort.toml"
 FOLDERS = ("source", "release", "inbox", "collected", "submitted", "autograded", "feedback", "records", "report")
-FILES = (SETTINGS, "roster.csv", "secret.key", "nbgrader_config.py", "gradebook.db", "README.txt", ".gitignore")
+FILES = (
+    *(SETTINGS, "roster.csv", "pseudonyms.csv", "secret.key", "nbgrader_config.py", "gradebook.db", "README.txt"),
+    *(".gitignore", "blueprint.toml", "ratings-form.csv"),
+)
 
 
 LAST, BEST = "last", "best"

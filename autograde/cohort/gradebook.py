@@ -14,7 +14,7 @@ from autograde.cohort.folder import Cohort
 from autograde.cohort.notebook import Notebook
 from autograde.cohort.text import plain
 
-__all__ = ["api", "open_gradebook", "prepare", "validate"]
+__all__ = ["api", "open_gradebook", "prepare", "remove_student", "validate"]
 
 VERSION_TABLE = "alembic_version"
 HARMLESS = str.maketrans(",<>\n", " ‹› ")
@@ -206,3 +206,33 @@ def _enter_cell(db: Any, entry: Any, cell: Mapping[str, Any], known: Mapping[str
         db.add(nb.GradeCell(**common, max_score=mark["points"], cell_type=cell["cell_type"]))
     if mark["solution"]:
         db.add(nb.SolutionCell(**common))
+
+
+def remove_student(cohort: Cohort, trainee: str) -> bool:
+    """Take a trainee with all marks out of the gradebook, and out of the free space of its file.
+
+    Parameters
+    ----------
+    cohort : Cohort
+        The cohort.
+    trainee : str
+        Id.
+
+    Returns
+    -------
+    bool
+        Whether the gradebook knew the trainee.
+    """
+    from sqlalchemy import create_engine, text
+
+    nb = api()
+    with open_gradebook(cohort) as gradebook:
+        known = bool(gradebook.db.query(nb.Student).filter_by(id=trainee).count())
+        if known:
+            gradebook.remove_student(trainee)
+    if cohort.db_url.startswith("sqlite"):
+        engine = create_engine(cohort.db_url, isolation_level="AUTOCOMMIT")
+        with engine.connect() as connection:
+            connection.execute(text("VACUUM"))
+        engine.dispose()
+    return known

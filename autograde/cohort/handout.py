@@ -193,7 +193,7 @@ def jobs(cohort: Cohort, further: Mapping[tuple[str, str], int] | None = None) -
     for who, attempt in (further or {}).items():
         attempts.setdefault(who, set()).add(attempt)
     for case in cohort.settings.cases:
-        for trainee in cohort.trainees:
+        for trainee in (one for one in cohort.trainees if not one.gone):
             for attempt in sorted({1} | attempts.get((trainee.id, case), set())):
                 path = cohort.notebook("release", trainee.id, case, attempt)
                 record = done.get((trainee.id, case, attempt))
@@ -254,6 +254,7 @@ def hand_out(
         fresh.get((trainee.id, case, attempt), HandOut(trainee.id, case, "there already", attempt))
         for case in cohort.settings.cases
         for trainee in cohort.trainees
+        if not trainee.gone
         for attempt in (1, *range(2, 100))
         if attempt == 1 or (trainee.id, case, attempt) in known
     ]

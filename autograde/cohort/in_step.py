@@ -31,6 +31,7 @@ def bring_in_step(cohort: Cohort) -> int:
     chosen = counting(cohort, records)
     several = {key[:2] for key in records if key[2] > 1}
     collected = attempts_collected(cohort)
+    several = {who for who in several if (*who, chosen[who]) in collected}
     put_in_place(cohort, {who: collected[(*who, chosen[who])] for who in several})
     for who in several:
         record = records[(*who, chosen[who])]

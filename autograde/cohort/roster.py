@@ -11,11 +11,14 @@ from pathlib import Path
 
 from autograde.cohort.errors import CohortError
 from autograde.cohort.files import read_bounded
+from autograde.cohort.oneroster import ROLES, is_oneroster, oneroster_rows, read_archive
 
-__all__ = ["Trainee", "check_id", "parse_roster", "read_roster", "roster_csv"]
+__all__ = ["GONE", "Trainee", "check_id", "parse_roster", "read_roster", "roster_csv"]
 
 MOST_BYTES = 4_000_000
 ID = re.compile(r"[A-Za-z0-9]+(?:[._-][A-Za-z0-9]+)*")
+GONE = "gone-"
+"""Begins the id that stands for somebody whose data were deleted."""
 ID_RULE = "use up to 64 letters and digits, with single dots, hyphens or underscores between them"
 DEVICE_NAMES = frozenset({"con", "prn", "aux", "nul", *(f"{port}{n}" for port in ("com", "lpt") for n in range(1, 10))})
 
@@ -37,6 +40,11 @@ class Trainee:
     id: str
     name: str
     email: str = ""
+
+    @property
+    def gone(self) -> bool:
+        """Whether this stands for somebody whose data were deleted: marks without a name, for the statistics."""
+        return self.id.startswith(GONE)
 
 
 def check_id(text: str) -> str:
@@ -69,8 +77,8 @@ def check_id(text: str) -> str:
     return text
 
 
-def parse_roster(text: str, source: str = "the roster") -> tuple[Trainee, ...]:
-    r"""Read a roster with the columns ``id``, ``name`` and, if wanted, ``email``.
+def parse_roster(text: str, source: str = "the roster", roles: str = "") -> tuple[Trainee, ...]:
+    r"""Read a roster with the columns ``id``, ``name`` and, if wanted, ``email``; or a OneRoster users file.
 
     Parameters
     ----------
@@ -78,6 +86,8 @@ def parse_roster(text: str, source: str = "the roster") -> tuple[Trainee, ...]:
         CSV with a header line; comma, semicolon or tab between the columns; other columns are passed over.
     source : str
         What to call the roster in an error.
+    roles : str
+        Of a OneRoster users file: the roles file beside it, if there is one.
 
     Returns
     -------
@@ -99,6 +109,8 @@ def parse_roster(text: str, source: str = "the roster") -> tuple[Trainee, ...]:
     rows = csv.reader(io.StringIO(text.replace("\0", "�")), delimiter=separator)
     try:
         columns = [name.strip().lower() for name in next(rows, [])]
+        if is_oneroster(columns):
+            return _from_oneroster(text, source, roles)
         _check_columns(columns, source)
         trainees = [
             _trainee(dict(zip(columns, row, strict=False)), f"{source}, line {rows.line_num}")
@@ -109,6 +121,23 @@ def parse_roster(text: str, source: str = "the roster") -> tuple[Trainee, ...]:
         raise CohortError(f"{source}, line {rows.line_num}: not readable as CSV ({trouble})") from trouble
     _check_twice(trainees, source)
     return tuple(trainees)
+
+
+def _from_oneroster(text: str, source: str, roles: str) -> tuple[Trainee, ...]:
+    trainees = []
+    for line, row in oneroster_rows(text, source, roles):
+        wishes = row["ids"].split("\n")
+        chosen = next((wish for wish in wishes if _usable(wish)), wishes[-1])
+        trainees.append(_trainee({**row, "id": chosen}, f"{source}, line {line}"))
+    _check_twice(trainees, source)
+    return tuple(trainees)
+
+
+def _usable(text: str) -> bool:
+    try:
+        return bool(check_id(text))
+    except CohortError:
+        return False
 
 
 def _check_columns(columns: Sequence[str], source: str) -> None:
@@ -148,7 +177,7 @@ def read_roster(path: Path) -> tuple[Trainee, ...]:
     Parameters
     ----------
     path : Path
-        The CSV file, in UTF-8.
+        The CSV file, in UTF-8; of the OneRoster standard also the zip archive. A roles file beside it is read.
 
     Returns
     -------
@@ -162,13 +191,22 @@ def read_roster(path: Path) -> tuple[Trainee, ...]:
     """
     if not path.exists():
         raise CohortError(f"there is no roster at {path}; give a CSV file with the columns id and name")
+    if path.suffix.lower() == ".zip":
+        return parse_roster(*_from_archive(path))
+    beside = path.with_name(ROLES)
     try:
         text = read_bounded(path.resolve(), MOST_BYTES).decode("utf-8-sig")
+        roles = read_bounded(beside, MOST_BYTES).decode("utf-8-sig") if beside.is_file() else ""
     except CohortError as trouble:
         raise CohortError(f"the roster {path} {trouble}") from trouble
     except UnicodeDecodeError as trouble:
         raise CohortError(f"the roster {path} is not UTF-8 text; save it as 'CSV UTF-8' and try again") from trouble
-    return parse_roster(text, source=path.name)
+    return parse_roster(text, path.name, roles)
+
+
+def _from_archive(path: Path) -> tuple[str, str, str]:
+    users, roles = read_archive(path)
+    return users, f"users.csv in {path.name}", roles
 
 
 def roster_csv(trainees: Sequence[Trainee]) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime, timedelta
 from shlex import quote
 from typing import Any
@@ -14,7 +14,7 @@ from autograde.award.decision import decide
 from autograde.award.issue import DECISION
 from autograde.award.outcome import Decision, Outcome
 from autograde.award.record import Record
-from autograde.award.review import settle
+from autograde.award.review import ON_APPEAL, settle
 from autograde.cohort.errors import CohortError
 from autograde.cohort.folder import Cohort
 from autograde.cohort.marking import to_mark
@@ -131,7 +131,7 @@ def decide_cohort(
 
         return _compare(trainee, latest.get(trainee.id), rule, blueprint, on)
 
-    found = [compare(trainee) for trainee in cohort.trainees]
+    found = [compare(trainee) for trainee in cohort.trainees if not trainee.gone]
     if not dry_run:
         in_force.record(record)
         found = [_write(record, decided) for decided in found]
@@ -231,11 +231,17 @@ def _compare(
 
 
 def _as_settled(rule: Decision, held: _Recorded) -> Sequence[Decision]:
-    """Apply what a person decided before, if the rule still leaves it to a person."""
+    """Apply what a person decided before: on appeal, or because the rule leaves it to a person."""
     by, words = str(held.personal.get("decided_by", "")), str(held.personal.get("statement", ""))
-    if not by or rule.outcome is not Outcome.BORDERLINE:
+    if not by:
         return ()
-    return (settle(rule, award=held.entry.body["outcome"] == str(Outcome.AWARD), by=by, statement=words),)
+    found = [rule]
+    if rule.outcome is Outcome.BORDERLINE:
+        found.append(settle(rule, award=held.entry.body["outcome"] == str(Outcome.AWARD), by=by, statement=words))
+    last = str(held.entry.body["reasons"][-1])
+    if last.startswith(ON_APPEAL):
+        return [replace(one, reasons=(*one.reasons, last), decided_by=by, statement=words) for one in reversed(found)]
+    return found[1:]
 
 
 def _write(record: Record, decided: Decided) -> Decided:

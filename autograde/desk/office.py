@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
@@ -17,6 +17,7 @@ from autograde.award.standard import Standard
 from autograde.award.status import StatusLedger
 from autograde.cohort.errors import CohortError
 from autograde.cohort.folder import Cohort
+from autograde.cohort.pseudonyms import real_trainee
 from autograde.desk.decisions import Decided, Decisions, decide_cohort
 from autograde.desk.places import Places
 from autograde.desk.plan import open_blueprint
@@ -40,7 +41,7 @@ __all__ = [
 
 ISSUED_NOW, THERE = "issued", "there already"
 EARLIER = "not issued: holds an award of an earlier decision; revoke that one first"
-REVOKED = "not issued: the award of this decision was revoked"
+REVOKED = "not issued: the award of this decision was revoked; to issue it anew: --anew TRAINEE"
 FAILED = "could not be issued"
 
 
@@ -65,11 +66,15 @@ class Held:
 
 @dataclass(frozen=True)
 class Outcomes:
-    """What awarding did for one trainee: the decision, what happened and why, and where the award lies."""
+    """What awarding did for one trainee: the decision, what happened and why, and where the award lies.
+
+    ``again`` counts the awards of this decision that were revoked before.
+    """
 
     decided: Decided
     what: str
     folder: Path | None = None
+    again: int = 0
 
     @property
     def trouble(self) -> bool:
@@ -154,7 +159,9 @@ def awards_held(record: Record, ledger: StatusLedger) -> dict[str, list[Held]]:
     return {trainee: list(awards.values()) for trainee, awards in found.items()}
 
 
-def plan_awards(cohort: Cohort, decisions: Decisions | None = None) -> tuple[Decisions, Sequence[Outcomes]]:
+def plan_awards(
+    cohort: Cohort, decisions: Decisions | None = None, *, anew: Collection[str] = ()
+) -> tuple[Decisions, Sequence[Outcomes]]:
     """Work out what awarding would do.
 
     Parameters
@@ -163,6 +170,8 @@ def plan_awards(cohort: Cohort, decisions: Decisions | None = None) -> tuple[Dec
         Decided.
     decisions : Decisions, optional
         As they would be made now, if known.
+    anew : collection of str
+        Ids of trainees whose award was revoked and is issued once more.
 
     Returns
     -------
@@ -172,7 +181,7 @@ def plan_awards(cohort: Cohort, decisions: Decisions | None = None) -> tuple[Dec
     Raises
     ------
     CohortError
-        If a decision is not in the record as it would be made now.
+        If a decision is not in the record as it would be made now, or somebody named in `anew` holds no revoked award.
     """
     decisions = decisions or decide_cohort(cohort, dry_run=True)
     if decisions.to_record or not decisions.standard.recorded:
@@ -183,21 +192,28 @@ def plan_awards(cohort: Cohort, decisions: Decisions | None = None) -> tuple[Dec
     places = Places.of(cohort)
     held = awards_held(places.record, places.ledger)
     passed = [decided for decided in decisions.all if decided.decision.outcome is Outcome.AWARD]
-    return decisions, [_planned(places, decided, held.get(decided.trainee.id, [])) for decided in passed]
+    for trainee in anew:
+        if trainee not in {decided.trainee.id for decided in passed} or not any(
+            a.revoked for a in held.get(trainee, [])
+        ):
+            raise CohortError(f"{trainee!r} holds no revoked award of a decision that stands; nothing to issue anew")
+    return decisions, [
+        _planned(places, decided, held.get(decided.trainee.id, []), decided.trainee.id in anew) for decided in passed
+    ]
 
 
-def _planned(places: Places, decided: Decided, held: Sequence[Held]) -> Outcomes:
+def _planned(places: Places, decided: Decided, held: Sequence[Held], anew: bool) -> Outcomes:
     entry = decided.entry
-    own = next((award for award in held if entry is not None and award.decision == entry.hash), None)
-    if any(award is not own and not award.revoked for award in held):
+    own = [award for award in held if entry is not None and award.decision == entry.hash]
+    if any(award not in own and not award.revoked for award in held):
         return Outcomes(decided, EARLIER)
-    if own is None:
+    if not own:
         return Outcomes(decided, ISSUED_NOW)
-    folder = award_folder(places.awards, own.credential)
-    if own.revoked:
-        return Outcomes(decided, REVOKED, folder)
+    folder = award_folder(places.awards, own[-1].credential)
+    if own[-1].revoked:
+        return Outcomes(decided, ISSUED_NOW, again=len(own)) if anew else Outcomes(decided, REVOKED, folder)
     whole = all((folder / name).is_file() for name in ("award.jwt", "certificate.pdf", "badge.png"))
-    return Outcomes(decided, THERE if whole else ISSUED_NOW, folder)
+    return Outcomes(decided, THERE if whole else ISSUED_NOW, folder, again=len(own) - 1)
 
 
 def award_cohort(
@@ -205,6 +221,7 @@ def award_cohort(
     passphrase: str,
     *,
     name_font: Path | None = None,
+    anew: Collection[str] = (),
     progress: Callable[[int, int], None] = lambda _done, _all: None,
 ) -> Sequence[Outcomes]:
     """Issue what is not issued yet, and sign the status list as it stands.
@@ -217,6 +234,8 @@ def award_cohort(
         Opens the key.
     name_font : Path, optional
         A TrueType font for names in another script.
+    anew : collection of str
+        See `plan_awards`.
     progress : callable
         Told how many of how many are done.
 
@@ -225,22 +244,26 @@ def award_cohort(
     sequence of Outcomes
         One for each trainee whose decision is an award. Trouble with one of them stops no other.
     """
-    decisions, planned = plan_awards(cohort)
+    decisions, planned = plan_awards(cohort, anew=anew)
+    names = {trainee.id: real_trainee(cohort, trainee).name for trainee in cohort.trainees}
     office = open_office(cohort, passphrase, decisions)
     done, todo = [], sum(outcome.what == ISSUED_NOW for outcome in planned)
     for outcome in planned:
-        done.append(_issue(office, outcome, name_font) if outcome.what == ISSUED_NOW else outcome)
+        done.append(_issue(office, outcome, names, name_font) if outcome.what == ISSUED_NOW else outcome)
         progress(sum(outcome.what not in (THERE, EARLIER, REVOKED) for outcome in done), todo)
     office.publish_status(Places.of(cohort).status_list, datetime.now(UTC))
     return done
 
 
-def _issue(office: Desk, outcome: Outcomes, name_font: Path | None) -> Outcomes:
+def _issue(office: Desk, outcome: Outcomes, names: Mapping[str, str], name_font: Path | None) -> Outcomes:
     decided = outcome.decided
     if decided.entry is None:
         return Outcomes(decided, f"{FAILED}: the decision is not recorded")
     try:
-        files = issue_award(office, decided.entry, decided.decision, name=decided.trainee.name, name_font=name_font)
+        name = names[decided.trainee.id]
+        files = issue_award(
+            office, decided.entry, decided.decision, name=name, name_font=name_font, again=outcome.again
+        )
     except AwardError as trouble:
         return Outcomes(decided, f"{FAILED}: {trouble}")
     return Outcomes(decided, ISSUED_NOW, files.token.parent)

@@ -47,7 +47,12 @@ def decide(folder: Path, new_standard: bool, sem: float | None, dry_run: bool) -
 
     Each decision goes into FOLDER/records/decisions.jsonl, where nothing can be changed unseen. Run it again after
     marks changed: only decisions that changed are added.
-    """
+
+    \b
+    Examples
+      pedalwright cohort decide autumn --dry-run
+      pedalwright cohort decide autumn --sem 1.2
+    """  # noqa: D301
     from autograde.cohort.folder import open_cohort
     from autograde.cohort.in_step import refresh
     from autograde.desk.decisions import decide_cohort
@@ -116,7 +121,11 @@ def settle(folder: Path, trainee: str, awarded: bool, by: str, because: str, dry
 
     Only borderline totals are settled this way. A safety gate, a minimum that was missed and unmarked work are never
     settled away: they take other marks.
-    """
+
+    \b
+    Example
+      pedalwright cohort settle autumn heron --award --by Flint --because "Read with Slate: refers in time."
+    """  # noqa: D301
     from autograde.cohort.folder import open_cohort
     from autograde.desk.decisions import settle_one
 
@@ -143,8 +152,19 @@ def settle(folder: Path, trainee: str, awarded: bool, by: str, because: str, dry
     type=click.Path(exists=True, dir_okay=False, path_type=Path),
     help="A TrueType font for names in a script that the certificate's own font does not have.",
 )
+@click.option(
+    "--anew", multiple=True, metavar="TRAINEE", help="Issue once more what was revoked, say, for a wrong name."
+)
 @dry_run_option
-def award(folder: Path, issuer: str, address: str, status_address: str, name_font: Path | None, dry_run: bool) -> None:
+def award(
+    folder: Path,
+    issuer: str,
+    address: str,
+    status_address: str,
+    name_font: Path | None,
+    anew: Sequence[str],
+    dry_run: bool,
+) -> None:
     """Issue a signed award and a certificate to everybody who passed.
 
     Each lies in a folder of its own under FOLDER/awards: award.jwt (the signed award), certificate.pdf and badge.png.
@@ -153,14 +173,19 @@ def award(folder: Path, issuer: str, address: str, status_address: str, name_fon
     FOLDER/keys/issuer.jwks.json to everybody who verifies, and publish FOLDER/awards/status.jwt anew every 30 days.
 
     Run it again after new decisions: what is issued already stays as it is.
-    """
+
+    \b
+    Examples
+      pedalwright cohort award autumn --issuer "Fenwick Quay Cycle School" --address https://fenwick-quay.example/school
+      pedalwright cohort award autumn --anew wren
+    """  # noqa: D301
     from autograde.award.ring import Issuer
     from autograde.cohort.folder import open_cohort
     from autograde.desk.office import FAILED, plan_awards
     from autograde.desk.places import Places
 
     cohort = open_cohort(folder)
-    _, planned = plan_awards(cohort)
+    _, planned = plan_awards(cohort, anew=anew)
     if dry_run:
         show_awards(planned, dry_run=True)
         next_step(line("award", folder))
@@ -168,7 +193,7 @@ def award(folder: Path, issuer: str, address: str, status_address: str, name_fon
     first = not Places.of(cohort).keys.public_path.exists()
     words = passphrase(confirm=first)
     named = Issuer(address, issuer) if issuer or address else None
-    outcomes = steps.award(cohort, words, named, status_address=status_address, name_font=name_font)
+    outcomes = steps.award(cohort, words, named, status_address=status_address, name_font=name_font, anew=anew)
     show_awards(outcomes)
     places = Places.of(cohort)
     ahead = [f"give {places.keys.public_path} to whoever verifies, and publish {places.status_list}"]
@@ -212,7 +237,11 @@ def revoke(folder: Path, which: str, by: str, because: str, dry_run: bool) -> No
     """Revoke an AWARD for good: by its trainee's id, its number, or the name of its folder.
 
     It cannot be taken back. The status list is signed anew; publish it, since those who verify look there.
-    """
+
+    \b
+    Example
+      pedalwright cohort revoke autumn wren --by Flint --because "Issued under a wrong name."
+    """  # noqa: D301
     from autograde.cohort.folder import open_cohort
     from autograde.desk.office import find_award, revoke_award
     from autograde.desk.places import Places

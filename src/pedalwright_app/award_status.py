@@ -38,14 +38,45 @@ def look(cohort: Cohort, stand: Standing) -> Later:
     Later
         Nothing is written.
     """
+    if not stand.marked:
+        return Later(())
+    before = _moderation_and_appeals(cohort)
+    after = _decisions_and_awards(cohort, stand)
+    return Later((*before.rows, *after.rows), (*before.next, *after.next))
+
+
+def _moderation_and_appeals(cohort: Cohort) -> Later:
+    from autograde.award.errors import AwardError
+    from autograde.cohort.errors import CohortError
+    from autograde.desk.appeals import open_appeals
+    from autograde.desk.moderation import compare
+    from autograde.desk.places import Places
+
+    try:
+        compared, appeals = compare(cohort), open_appeals(Places.of(cohort).record)
+    except (AwardError, CohortError) as trouble:
+        return Later((("record", f"not readable: {trouble}"),))
+    rows: list[tuple[str, object]] = []
+    ahead = []
+    if compared:
+        read = sum(one.reading is not None for one in compared)
+        waiting = sum(one.open for one in compared)
+        rows.append(("moderation", f"{read} of {len(compared)} texts read twice, {waiting} to agree on"))
+        if waiting or read < len(compared):
+            ahead.append(line("moderate show", cohort.root))
+    if appeals:
+        rows.append(("appeals", f"{len(appeals)} open"))
+        ahead.append(line("appeal show", cohort.root))
+    return Later(tuple(rows), tuple(ahead))
+
+
+def _decisions_and_awards(cohort: Cohort, stand: Standing) -> Later:
     from autograde.award.errors import AwardError
     from autograde.award.outcome import Outcome
     from autograde.cohort.errors import CohortError
     from autograde.desk.decisions import decide_cohort
     from autograde.desk.office import ISSUED_NOW, THERE, plan_awards
 
-    if not stand.marked:
-        return Later(())
     decide = line("decide", cohort.root)
     try:
         decisions = decide_cohort(cohort, stand, dry_run=True)
@@ -64,4 +95,8 @@ def look(cohort: Cohort, stand: Standing) -> Later:
     borderline = [one.trainee.id for one in decisions.all if one.decision.outcome is Outcome.BORDERLINE]
     if borderline:
         ahead.append(f"settle what is borderline: {line('settle', cohort.root)} {borderline[0]} --help")
+    if any(one.decision.outcome in (Outcome.NOT_YET, Outcome.BLOCKED) for one in decisions.all):
+        ahead.append(
+            f"let those below standard try again: {line('hand-out', cohort.root)} --next-attempt --below-standard"
+        )
     return Later(rows, tuple(ahead))

@@ -115,13 +115,19 @@ def report(cohort: Cohort, *, dry_run: bool = False) -> tuple[Standing, int]:
 
 
 def award(
-    cohort: Cohort, words: str, issuer: Issuer | None, *, status_address: str = "", name_font: Path | None = None
+    cohort: Cohort,
+    words: str,
+    issuer: Issuer | None,
+    *,
+    status_address: str = "",
+    name_font: Path | None = None,
+    anew: Sequence[str] = (),
 ) -> Sequence[Outcomes]:
     """Make the key if there is none, and issue what is not issued yet."""
     from autograde.desk.office import ISSUED_NOW, award_cohort, make_key, plan_awards
 
-    _, planned = plan_awards(cohort)
+    _, planned = plan_awards(cohort, anew=anew)
     with cohort.at_work():
         make_key(cohort, words, issuer, status_address)
         with progress("Awarding", sum(one.what == ISSUED_NOW for one in planned)) as tell:
-            return award_cohort(cohort, words, name_font=name_font, progress=tell)
+            return award_cohort(cohort, words, name_font=name_font, anew=anew, progress=tell)
