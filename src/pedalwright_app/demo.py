@@ -24,8 +24,11 @@ from pedalwright_app.demo_birds import (
 )
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from autograde.cohort.folder import Cohort
     from autograde.desk.decisions import Decisions
+    from autograde.desk.office import Outcomes
 
 __all__ = ["demo"]
 
@@ -71,7 +74,8 @@ def demo(folder: Path, book: str, cases: tuple[str, ...]) -> None:
             ("page to reteach", top.page),
             ("waiting for a person", f"{sum(len(sheet.waiting) for sheet in stand.marked)} answers"),
             ("decisions", _counted(decisions)),
-            ("an award", awarded or "nobody passed"),
+            ("verified", _verify(cohort, awarded)),
+            ("an award", _certificate(awarded[0]) if awarded else "nobody passed"),
             ("cohort report", cohort.report / "index.html"),
             ("a trainee's feedback", cohort.feedback("wren", shown)),
             ("a trainee's own notebook", cohort.notebook("release", "wren", shown)),
@@ -80,7 +84,7 @@ def demo(folder: Path, book: str, cases: tuple[str, ...]) -> None:
     )
     next_step(
         "open the cohort report in a browser",
-        *([verify_line(cohort, awarded)] if awarded else []),
+        *([verify_line(cohort, _certificate(awarded[0]))] if awarded else []),
         f"pedalwright cohort status {shlex.quote(str(folder))}",
         "with trainees of your own: pedalwright cohort make --help",
     )
@@ -103,8 +107,8 @@ def _make(folder: Path, book: str, cases: tuple[str, ...]) -> tuple[Cohort, bool
     return make_cohort(plan(folder, roster, title=SCHOOL, cases=cases, book=book, note=NOTE), DEMO_SECRET), found
 
 
-def _decide_and_award(cohort: Cohort) -> tuple[Decisions, Path | None]:
-    """Decide by the proposed blueprint and the shipped ratings, and award; gives the certificate with most marks."""
+def _decide_and_award(cohort: Cohort) -> tuple[Decisions, Sequence[Outcomes]]:
+    """Decide by the proposed blueprint and the shipped ratings, and award; gives who holds an award, the best first."""
     from autograde.award.ring import Issuer
     from autograde.cohort.errors import CohortError
     from autograde.desk.decisions import decide_cohort
@@ -115,8 +119,25 @@ def _decide_and_award(cohort: Cohort) -> tuple[Decisions, Path | None]:
     outcomes = steps.award(cohort, DEMO_PASSPHRASE, Issuer(ISSUER_ADDRESS, ISSUER, demo=True))
     for failed in (one for one in outcomes if one.what.startswith(FAILED)):
         raise CohortError(f"the award of {failed.decided.trainee.name} {failed.what}")
-    most = max(outcomes, key=lambda one: (not one.trouble, one.decided.decision.total_marks), default=None)
-    return decisions, most.folder / "certificate.pdf" if most and most.folder and not most.trouble else None
+    held = [one for one in outcomes if one.folder is not None and not one.trouble]
+    return decisions, sorted(held, key=lambda one: -one.decided.decision.total_marks)
+
+
+def _verify(cohort: Cohort, awarded: Sequence[Outcomes]) -> str:
+    """Verify every certificate as its holder's next employer would: from files, with the name."""
+    from autograde.award.verify import Verdict, verify_file
+    from autograde.desk.places import Places
+
+    key, status = cohort.root / "keys" / "issuer.jwks.json", Places.of(cohort).status_list
+    good = sum(
+        verify_file(_certificate(one), key, status, name=one.decided.trainee.name).verdict is Verdict.VERIFIED
+        for one in awarded
+    )
+    return f"{good} of {len(awarded)} certificates, from their files alone"
+
+
+def _certificate(one: Outcomes) -> Path:
+    return (one.folder or Path()) / "certificate.pdf"
 
 
 def _counted(decisions: Decisions) -> str:

@@ -125,14 +125,26 @@ def drop_in_inbox(cohort: Cohort) -> int:
     -------
     int
         Files that were not there before.
+
+    Raises
+    ------
+    CohortError
+        If a file is there that is not the demonstration's, or of another edition of it.
     """
+    from autograde.cohort.errors import CohortError
+    from autograde.cohort.files import write_bytes
+
     fresh = 0
     for name, content in _files(cohort):
         path = cohort.inbox / name
-        if not path.exists() or path.read_bytes() != content:
-            path.parent.mkdir(parents=True, exist_ok=True)
-            path.write_bytes(content)
+        if not path.exists():
+            write_bytes(path, content, derived=True)
             fresh += 1
+        elif path.read_bytes() != content:
+            raise CohortError(
+                f"{path} is not what this edition of the demonstration hands in; delete {cohort.root}, or give another "
+                "folder"
+            )
     return fresh
 
 

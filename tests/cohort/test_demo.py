@@ -104,6 +104,8 @@ def test_the_demonstration_ends_in_an_award_that_verifies(demo):
     assert re.search(r"an award +(\S+certificate\.pdf)", output)[1] == command[1]
     said = run(where, *command)
     assert "Verified" in said
+    count = len([*(where / "demo" / "awards").glob("*/certificate.pdf")])
+    assert f"{count} of {count} certificates, from their files alone" in output
     assert "An invented demonstration" in said
     assert check_record(where / "demo" / "records" / "decisions.jsonl").whole
 
@@ -249,6 +251,23 @@ def test_a_run_elsewhere_with_one_case_gives_the_same_marks(cohort_of_all, alone
     here = results_of(cohort_of_all, PLANTED_IN)
     assert results_of(there, PLANTED_IN) == here
     assert here
+
+
+def test_a_folder_of_another_edition_is_left_as_it_is(alone):
+    where, _ = alone
+    one = next((where / "another folder" / "inbox").glob("wren*"))
+    before = one.read_bytes()
+    one.write_bytes(before + b" ")
+    done = subprocess.run(
+        [sys.executable, "-m", "pedalwright_app", "demo", "another folder", "--case", PLANTED_IN],
+        cwd=where,
+        capture_output=True,
+        text=True,
+    )
+    assert done.returncode == 1
+    assert "not what this edition of the demonstration hands in" in " ".join((done.stdout + done.stderr).split())
+    assert one.read_bytes() == before + b" "
+    one.write_bytes(before)
 
 
 def test_the_demonstration_leaves_a_real_cohort_alone(cohort):
