@@ -79,6 +79,10 @@ book: frames practice ## build the book into .build/_build/html
 pack: book ## print hand-outs and plans for a workshop into .build/pack (needs Chromium)
 	@$(BIN)/pedalwright pack .build/pack
 
+.PHONY: study
+study: book ## open the course with figures that calculate; stop it with Ctrl-C
+	@$(BIN)/pedalwright study --book $(SITE)
+
 .PHONY: demo
 demo: book ## build the book and run the invented cohort from roster to award
 	@$(BIN)/pedalwright demo $(DEMO) --book "file://$(CURDIR)/$(SITE)"

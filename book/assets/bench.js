@@ -17,6 +17,9 @@
       this.reset = figure.querySelector(".bench-reset");
       this.phone = window.matchMedia(this.data.media);
       this.pictures = new Map();
+      this.live = null;
+      figure.bench = this;
+      this.grid = this.inputs.map((input) => ({ min: Number(input.min), step: Number(input.step) }));
       this.place = this.data.sliders.map((slider) => slider.start);
       this.listen();
       this.read();
@@ -34,7 +37,7 @@
       }
       this.reset.addEventListener("click", () => {
         this.inputs.forEach((input, i) => {
-          input.value = Number(input.min) + this.data.sliders[i].start * Number(input.step);
+          input.value = this.grid[i].min + this.data.sliders[i].start * this.grid[i].step;
         });
         this.read();
       });
@@ -64,14 +67,19 @@
       this.figure.classList.remove("bench-covered");
     }
 
+    // Where a kernel answers (bench-live.js), it draws; everywhere else the picture nearest to the sliders is shown.
     read() {
-      const place = this.inputs.map((input) => Math.round((input.value - input.min) / input.step));
-      this.inputs.forEach((input, i) => {
-        const said = this.data.sliders[i].said[place[i]];
-        this.readouts[i].textContent = said;
-        input.setAttribute("aria-valuetext", said);
-      });
+      if (this.live && this.live.takes()) return;
+      const place = this.inputs.map((input, i) => Math.round((input.value - this.grid[i].min) / this.grid[i].step));
+      this.say(place.map((index, i) => this.data.sliders[i].said[index]));
       if (place.join() !== this.place.join()) this.show(place);
+    }
+
+    say(words) {
+      words.forEach((said, i) => {
+        this.readouts[i].textContent = said;
+        this.inputs[i].setAttribute("aria-valuetext", said);
+      });
     }
 
     show(place) {

@@ -8,10 +8,12 @@ import click
 
 from pedalwright_app.case_commands import case
 from pedalwright_app.cohort_commands import cohort
+from pedalwright_app.completion import completion
 from pedalwright_app.console import TeachingGroup
 from pedalwright_app.demo import demo
 from pedalwright_app.explain import explain
 from pedalwright_app.pack.command import pack
+from pedalwright_app.study_command import study
 from pedalwright_app.verify import verify
 
 __all__ = ["main"]
@@ -33,9 +35,11 @@ def main() -> None:
 main.add_command(demo)
 main.add_command(cohort)
 main.add_command(case)
+main.add_command(study)
 main.add_command(pack)
 main.add_command(verify)
 main.add_command(explain)
+main.add_command(completion)
 
 
 if __name__ == "__main__":

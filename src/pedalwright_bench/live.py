@@ -1,8 +1,7 @@
-"""A bench in a kernel: the same model and drawing as the frames, computed as the sliders move."""
+"""A bench in a notebook: the same model and drawing as the frames, as widgets, computed as the sliders move."""
 
 import asyncio
 import base64
-import io
 from collections.abc import Callable
 from html import escape
 from typing import Any
@@ -11,6 +10,7 @@ import ipywidgets as widgets
 
 from pedalwright_bench.bench import Bench, Layout
 from pedalwright_bench.canvas import Canvas
+from pedalwright_bench.photo import photo
 
 DPI = 75
 STALE = "bench-stale"
@@ -127,10 +127,8 @@ class LiveBench(widgets.VBox):
     def _redraw(self, *values: float) -> None:
         results = self._bench.at(*values)
         sentence = escape(self._bench.say(results))
-        buffer = io.BytesIO()
-        self._canvas.image(results).save(buffer, "WEBP", quality=84, method=0)
-        coded = base64.b64encode(buffer.getvalue()).decode("ascii")
-        self.picture.value = f'<img src="data:image/webp;base64,{coded}" alt="{sentence}">'
+        coded = base64.b64encode(photo(self._canvas, results)).decode("ascii")
+        self.picture.value = f'<img src="data:image/jpeg;base64,{coded}" alt="{sentence}">'
         self.sentence.value = sentence
         self.picture.remove_class(STALE)
 
