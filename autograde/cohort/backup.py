@@ -95,9 +95,10 @@ def back_up(cohort: Cohort, path: Path, *, keys: bool = True, progress: Progress
     if not path.parent.is_dir():
         raise CohortError(f"there is no folder {path.parent}; make it first")
     names = [name for name in _names(root) if keys or not name.startswith(KEYS)]
-    handle, partial = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.", suffix=".part")
+    partial = path.with_name(f".{path.name}.part")
+    partial.unlink(missing_ok=True)
     try:
-        with os.fdopen(handle, "wb") as stream:
+        with os.fdopen(os.open(partial, os.O_RDWR | os.O_CREAT | os.O_EXCL, 0o600), "w+b") as stream:
             with zipfile.ZipFile(stream, "w", zipfile.ZIP_DEFLATED, compresslevel=3) as archive:
                 manifest, size = _fill(archive, root, names, keys, progress)
             stream.flush()
@@ -106,7 +107,7 @@ def back_up(cohort: Cohort, path: Path, *, keys: bool = True, progress: Progress
     except FileExistsError as trouble:
         raise CohortError(f"{path} exists already; give another name") from trouble
     finally:
-        Path(partial).unlink(missing_ok=True)
+        partial.unlink(missing_ok=True)
     return Backup(path, len(names), size, keys, hashlib.sha256(manifest).hexdigest())
 
 
@@ -222,7 +223,9 @@ def restore(path: Path, root: Path, progress: Progress = lambda _done, _all: Non
         raise CohortError(f"{root} exists and is not empty; give a new folder, nothing is ever written over a cohort")
     found = verify_backup(path)
     root.resolve().parent.mkdir(parents=True, exist_ok=True)
-    work = Path(tempfile.mkdtemp(dir=root.resolve().parent, prefix=f".{root.name}.", suffix=".part"))
+    work = root.resolve().with_name(f".{root.name}.part")
+    shutil.rmtree(work, ignore_errors=True)
+    work.mkdir(mode=0o700)
     try:
         with _opened(path) as archive:
             manifest, _ = _manifest(archive, path)

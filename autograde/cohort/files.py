@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 import os
-import tempfile
 from collections.abc import Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from pathlib import Path
@@ -33,19 +32,25 @@ def write_bytes(path: Path, content: bytes, *, mode: int = 0o644, derived: bool 
         Permission bits.
     derived : bool
         True for what can be made again: the disk is then not waited for.
+
+    Notes
+    -----
+    One process at a time writes a file. What a kill leaves behind is ``.name.part``; the next writing takes its place.
     """
     path.parent.mkdir(parents=True, exist_ok=True)
-    handle, temporary = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.", suffix=".part")
+    unfinished = path.with_name(f".{path.name}.part")
+    unfinished.unlink(missing_ok=True)
+    handle = os.open(unfinished, os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0), 0o600)
     try:
         with os.fdopen(handle, "wb") as stream:
             stream.write(content)
             stream.flush()
             if not derived:
                 os.fsync(stream.fileno())
-        os.chmod(temporary, mode)
-        os.replace(temporary, path)
+        os.chmod(unfinished, mode)
+        os.replace(unfinished, path)
     except BaseException:
-        Path(temporary).unlink(missing_ok=True)
+        unfinished.unlink(missing_ok=True)
         raise
     if not derived:
         _sync_folder(path.parent)
