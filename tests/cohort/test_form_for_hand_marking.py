@@ -122,3 +122,17 @@ def test_a_score_and_a_comment_typed_in_the_form_reach_gradebook_report_and_feed
     assert (outcome.state, outcome.marks, outcome.comment) == (BY_PERSON, 1.5, COMMENT)
     assert COMMENT in waiting.feedback("wren", CASE).read_text()
     assert "marked by a person" in (waiting.report / "answers.csv").read_text()
+
+
+def test_nbgraders_own_feedback_of_hostile_work_stays_inert(browser, waiting, tmp_path):
+    words = [sys.executable, "-m", "nbgrader", "generate_feedback", CASE, "--force"]
+    done = subprocess.run(
+        words, cwd=waiting.root, env={**os.environ, "HOME": str(tmp_path)}, capture_output=True, text=True
+    )
+    assert done.returncode == 0, done.stderr
+    page = browser.new_page()
+    page.route(re.compile("^https?://"), lambda route: route.abort())
+    page.goto(waiting.feedback("wren", CASE).as_uri())
+    assert page.get_by_text("Refer", exact=False).first.is_visible()
+    assert page.evaluate("[window.ran, document.querySelectorAll('img[src=x]').length]") == [None, 0]
+    page.close()
