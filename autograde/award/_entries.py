@@ -60,10 +60,10 @@ def word_list(data: Mapping[str, Any], name: str) -> tuple[str, ...]:
     return tuple(line.strip() for line in value)
 
 
-def whole(data: Mapping[str, Any], name: str, least: int, default: int | None = None) -> int:
+def whole(data: Mapping[str, Any], name: str, least: int, most: int, default: int | None = None) -> int:
     value = data.get(name, default)
-    if not isinstance(value, int) or isinstance(value, bool) or value < least:
-        raise AwardError(f"the blueprint has {value!r} as {name}; give a whole number of at least {least}")
+    if not isinstance(value, int) or isinstance(value, bool) or not least <= value <= most:
+        raise AwardError(f"the blueprint has {str(value)[:40]!r} as {name}; give a whole number of at least {least} and at most {most}")
     return value
 
 

@@ -62,11 +62,11 @@ class Blueprint:
     title, version, description : str
         What is awarded; the version changes with every change of content.
     attempts : int
-        How often a trainee may try, at least 1.
+        How often a trainee may try, 1 to 99.
     appeal_days : int
-        Days after a decision within which an appeal is taken, at least 0.
+        Days after a decision within which an appeal is taken, 0 to 3650.
     valid_years : int or None
-        How long an award holds; None for no end.
+        How long an award holds, 1 to 100; None for no end.
     assessed, not_assessed : tuple of str
         Plain words for the certificate.
     competencies, cases, gates : tuple
@@ -169,7 +169,7 @@ def read_blueprint(text: str) -> Blueprint:
     """
     try:
         data = tomllib.loads(text.removeprefix("\ufeff"))
-    except tomllib.TOMLDecodeError as error:
+    except (ValueError, RecursionError) as error:  # among them tomllib.TOMLDecodeError
         raise AwardError(f"the blueprint is no valid TOML: {error}") from error
     check.known(data, TOP, "the blueprint")
     competencies = tuple(_competency(name, entry) for name, entry in check.tables(data, "competencies").items())
@@ -186,9 +186,9 @@ def read_blueprint(text: str) -> Blueprint:
         title=check.words(data, "title", "the blueprint"),
         version=check.version(data),
         description=check.words(data, "description", "the blueprint", default=""),
-        attempts=check.whole(data, "attempts", 1, default=1),
-        appeal_days=check.whole(data, "appeal_days", 0, default=28),
-        valid_years=None if years is None else check.whole(data, "valid_years", 1),
+        attempts=check.whole(data, "attempts", 1, 99, default=1),
+        appeal_days=check.whole(data, "appeal_days", 0, 3650, default=28),
+        valid_years=None if years is None else check.whole(data, "valid_years", 1, 100),
         assessed=check.word_list(data, "assessed"),
         not_assessed=check.word_list(data, "not_assessed"),
         competencies=competencies,

@@ -69,9 +69,9 @@ def look(cohort: Cohort, folder: Path | None = None) -> Iterator[Found]:
     ids = frozenset(trainee.id for trainee in cohort.trainees)
     files = _files(folder) if folder.is_dir() else [folder]
     above = folder if folder.is_dir() else folder.parent
-    finds = [(path.lstat().st_mtime, path) for path in files]
-    for modified, path in sorted(finds, key=lambda find: (find[0], str(find[1]))):
-        name = path.relative_to(above).as_posix()
+    names = ((path, path.relative_to(above).as_posix()) for path in files)
+    finds = [(exchange_time(name) or _written(path), name, path) for path, name in names]
+    for modified, name, path in sorted(finds):
         if path.suffix.lower() == ".zip" and not path.is_symlink():
             yield from _look_in_zip(cohort, ids, path, name)
         else:
@@ -88,14 +88,20 @@ def _files(folder: Path) -> Iterator[Path]:
             yield path
 
 
-def _look_at_file(cohort: Cohort, ids: frozenset[str], path: Path, name: str, modified: float) -> Found:
+def _written(path: Path) -> str:
+    try:
+        return datetime.fromtimestamp(path.lstat().st_mtime, UTC).isoformat()
+    except (OverflowError, ValueError, OSError):
+        return datetime.fromtimestamp(0, UTC).isoformat()  # a time that no calendar has
+
+
+def _look_at_file(cohort: Cohort, ids: frozenset[str], path: Path, name: str, modified: str) -> Found:
     try:
         trainee, case = whose(name, ids, cohort.settings.cases)
         content = read_bounded(path, cohort.limit_bytes)
     except (CohortError, OSError) as trouble:
         return Found(plain(name, 200), refused=plain(str(trouble), 300))
-    time = exchange_time(name) or datetime.fromtimestamp(modified, UTC).isoformat()
-    return Found(plain(name, 200), trainee, case, content, time)
+    return Found(plain(name, 200), trainee, case, content, modified)
 
 
 def _look_in_zip(cohort: Cohort, ids: frozenset[str], path: Path, name: str) -> Iterator[Found]:
@@ -106,11 +112,16 @@ def _look_in_zip(cohort: Cohort, ids: frozenset[str], path: Path, name: str) -> 
             entries = [entry for entry in archive.infolist() if not entry.is_dir()]
             if len(entries) > MOST_IN_A_ZIP or sum(entry.file_size for entry in entries) > MOST_ZIP_BYTES:
                 raise CohortError(f"the archive unpacks to more than {MOST_IN_A_ZIP} files or 2 GB; split it")
-            for entry in sorted(entries, key=lambda e: (e.date_time, e.filename)):
+            for entry in sorted(entries, key=_entry_order):
                 if PASSED_OVER.isdisjoint(PurePosixPath(entry.filename).parts):
                     yield _look_at_entry(cohort, ids, archive, entry, name)
     except (CohortError, OSError, zipfile.BadZipFile, NotImplementedError, ValueError) as trouble:
         yield Found(plain(name, 200), refused=plain(f"the archive cannot be read: {trouble}", 300))
+
+
+def _entry_order(entry: zipfile.ZipInfo) -> tuple[str, str]:
+    written = "{:04d}-{:02d}-{:02d}T{:02d}:{:02d}:{:02d}".format(*entry.date_time)
+    return exchange_time(entry.filename) or written, entry.filename
 
 
 def _look_at_entry(

@@ -223,7 +223,7 @@ def open_cohort(root: Path) -> Cohort:
         raise CohortError(f"there is no cohort in {root}; make one with: pedalwright cohort make {root} --roster FILE")
     try:
         settings = _read_settings(tomllib.loads(path.read_text(encoding="utf-8")))
-    except (tomllib.TOMLDecodeError, UnicodeDecodeError, KeyError, TypeError, ValueError) as trouble:
+    except (KeyError, TypeError, ValueError, RecursionError) as trouble:  # broken TOML is a ValueError
         raise CohortError(f"{path} is not readable ({trouble}); put right what it says or restore a copy") from trouble
     try:
         secret = read_secret(root)
