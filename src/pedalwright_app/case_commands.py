@@ -107,9 +107,9 @@ def new(name: str, folder: Path) -> None:
 def check(what: str, case_folders: Sequence[Path], seeds: int) -> None:
     """Check a case: its files, and a number of variants drawn from it.
 
-    WHAT is the name of a case, or its folder. Told are errors with the file and the mending, and how hard the
-    variants are: how far answers spread, and how far the nearest slip lies from the right answer. Ends with exit
-    code 1 when the case cannot be handed out as it is.
+    NAME is that of a case, FOLDER that of one of your own. Told are errors with the file and the mending, and how
+    hard the variants are: how far answers spread, and how far the nearest slip lies from the right answer. Ends with
+    exit code 1 when the case cannot be handed out as it is.
     """
     from autograde.cases import FamilyError, VariantError
     from autograde.cases.checking import check_variants
