@@ -63,7 +63,9 @@ def word_list(data: Mapping[str, Any], name: str) -> tuple[str, ...]:
 def whole(data: Mapping[str, Any], name: str, least: int, most: int, default: int | None = None) -> int:
     value = data.get(name, default)
     if not isinstance(value, int) or isinstance(value, bool) or not least <= value <= most:
-        raise AwardError(f"the blueprint has {str(value)[:40]!r} as {name}; give a whole number of at least {least} and at most {most}")
+        raise AwardError(
+            f"the blueprint has {str(value)[:40]!r} as {name}; give a whole number of at least {least}, at most {most}"
+        )
     return value
 
 

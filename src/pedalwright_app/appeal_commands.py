@@ -141,7 +141,7 @@ def keys() -> None:
 @keys.command("show")
 @folder_argument
 def show_keys(folder: Path) -> None:
-    """List the keys. Nothing is written.
+    """List the keys that sign awards, and when each was in use. Nothing is written.
 
     \b
     Example

@@ -31,7 +31,12 @@ def mark(folder: Path, again: bool, workers: int | None, dry_run: bool) -> None:
     The filled notebooks are read, never run. Every answer ends in one of five states; what cannot be read is
     never counted as wrong but shown to you with the reason. Marks go into the gradebook, where nbgrader's form
     for hand marking finds them. Only new or changed submissions are marked; marks given by a person stay.
-    """
+
+    \b
+    Examples
+      pedalwright cohort mark autumn
+      pedalwright cohort mark autumn --again --workers 2
+    """  # noqa: D301
     from autograde.cohort.folder import open_cohort
     from autograde.cohort.marking import to_mark
     from autograde.marking import State
@@ -98,7 +103,11 @@ def report(folder: Path, dry_run: bool) -> None:
     The report is one page you can project: who stands where, misconceptions by frequency with the page to reteach,
     how hard each task was, and what waits for a person. Tables for a spreadsheet lie beside it. Run it again
     after marking by hand: marks and comments given by people are taken in.
-    """
+
+    \b
+    Example
+      pedalwright cohort report autumn
+    """  # noqa: D301
     from autograde.cohort.folder import open_cohort
     from autograde.cohort.statistics import misconception_counts
 

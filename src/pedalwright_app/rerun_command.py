@@ -48,7 +48,11 @@ def rerun(
     Linux and the program bubblewrap; without a sandbox nothing is run.
 
     What each cell puts out lies in FOLDER/reexecuted/TRAINEE/CASE as a page and as a notebook: text and pictures only.
-    """
+
+    \b
+    Example
+      pedalwright cohort rerun autumn --trainee wren
+    """  # noqa: D301
     from autograde.cohort.folder import open_cohort
     from autograde.cohort.rerun import rerun_all, to_rerun
     from autograde.cohort.workers import suited
