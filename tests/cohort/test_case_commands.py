@@ -10,11 +10,12 @@ from click.testing import CliRunner
 from IPython.core.interactiveshell import InteractiveShell
 
 from autograde.cases import discover_families, load_family, practice_variant, trainee_variant
+from autograde.cases.writing import as_typed
 from autograde.cohort.collect import collect
 from autograde.cohort.families import load_case
 from autograde.cohort.folder import open_cohort
 from autograde.cohort.read import read_sheet
-from autograde.marking.solving import key_values
+from autograde.marking.solving import key_values, predict
 from autograde.sheet import MARKING
 from pedalwright_app.case_explain import SEALED
 from pedalwright_app.case_template import FILES
@@ -247,6 +248,49 @@ def test_a_sheet_that_cannot_be_read_is_explained_too(cohort):
     assert "not marked yet" in shown.output
     assert "not a complete notebook" in shown.output
     assert shown.output.count("not gradable") == 4
+
+
+@pytest.fixture(scope="module")
+def slipping(tmp_path_factory):
+    """A wren that makes in every task of every case the first slip that applies, reckoned from right values."""
+    root = tmp_path_factory.mktemp("all") / "spring"
+    (root.parent / "roster.csv").write_text("id,name\nwren,Wren\n")
+    assert invoke("cohort", "make", root, "--roster", root.parent / "roster.csv").exit_code == 0
+    assert invoke("cohort", "hand-out", root).exit_code == 0
+    cohort, slips = open_cohort(root), {}
+    for name, family in discover_families().items():
+        case = trainee_variant(family, cohort.secret, "wren").case
+        key, typed = key_values(family.tasks, case), {}
+        for slip in family.misconceptions:
+            task = family.task(slip.task)
+            value = predict(slip, task, case, key)
+            if slip.task not in typed and value is not None:
+                typed[slip.task] = as_typed(task, value)
+                slips[name, slip.task] = slip.id
+        notebook = fill(cohort.notebook("release", "wren", name).read_bytes(), typed)
+        (cohort.inbox / f"wren__{name}.ipynb").write_bytes(notebook)
+    collect(cohort)
+    return cohort, slips
+
+
+@pytest.mark.parametrize("name", discover_families())
+def test_every_kind_of_answer_of_every_case_is_explained(slipping, name):
+    cohort, slips = slipping
+    shown = invoke("case", "explain", cohort.root, "wren", name)
+    assert shown.exit_code == 0, shown.output
+    told = json.loads(invoke("case", "explain", cohort.root, "wren", name, "--json").output)
+    for entry in told["tasks"]:
+        if entry["by_hand"]:
+            continue
+        fits = [each for each in entry["compared"] if each["fits"]]
+        assert slips[name, entry["task"]] in {each["slip"] for each in fits} or fits[0]["against"] in {
+            "right value",
+            "follows from own earlier answers",
+        }, entry["task"]
+        assert entry["state"] != "out of tolerance"
+        assert entry["shown"]["right"]
+        assert f"({entry['task']})" in shown.output
+        assert entry["feedback"].split()[0] in shown.output
 
 
 @pytest.mark.parametrize(
