@@ -292,6 +292,7 @@ def test_forgetting_leaves_statistics_and_chain_and_nothing_personal(decided):
     run("cohort", "report", decided.root)
     run("cohort", "moderate", "draw", decided.root, "--first", "Flint")
     before, others = figures(decided), {who: standing(decided).sheets[who, CASE].marks for who in ("heron", "plover")}
+    (decided.root / "reexecuted" / "wren" / CASE).mkdir(parents=True)
     assert b"only wren would" in everything(decided.root)
     kept = files(decided)
     assert "release/wren" in run("cohort", "forget", decided.root, "wren", "--dry-run")
