@@ -1,6 +1,7 @@
 """The answer sheet as a form: what its fields say in practice and in certification, and the file it writes."""
 
 import json
+import sys
 from pathlib import Path
 
 import ipywidgets as widgets
@@ -247,3 +248,21 @@ def quiet(line):
 
 
 CERTIFICATION, PRACTICE = quiet(NAME), quiet(f"{NAME} practice 1")
+
+
+def test_without_the_library_of_forms_the_cells_do(monkeypatch):
+    monkeypatch.setitem(sys.modules, "autograde.sheet_form", None)
+    said = []
+    sheet = Sheet({}, Path("/elsewhere"), said.append)
+    assert sheet.form() is None
+    sheet.open(NAME)
+    assert sheet.form() is None
+    assert "Type your answers into the cells" in said[-1]
+
+
+def test_the_magic_shows_the_form():
+    said = []
+    sheet = Sheet({}, Path("/elsewhere"), said.append)
+    sheet.open(NAME)
+    assert isinstance(sheet.form(), widgets.VBox)
+    assert "type your answers into the cells instead" in said[-1]
