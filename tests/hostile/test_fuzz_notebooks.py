@@ -12,7 +12,7 @@ import runpy
 from functools import cache
 from pathlib import Path
 
-from hypothesis import HealthCheck, event, given, settings
+from hypothesis import HealthCheck, currently_in_test_context, event, given, settings
 from hypothesis import strategies as st
 
 from autograde.cases import Quantity, discover_families, render_brief, trainee_variant
@@ -85,7 +85,8 @@ def mark(name, content):
         assert not (task.by_hand and each.marks), "a text earns nothing without a person"
         assert each.reason
         assert each.feedback
-    event("not read at all" if sheet.trouble else "read")
+    if currently_in_test_context():
+        event("not read at all" if sheet.trouble else "read")
     return {each.task: each for each in result.results}
 
 
