@@ -24,7 +24,7 @@ from rich.console import Console
 from rich.table import Table
 
 from autograde.cases import Choice, DirectedChange, Quantity, VariantError, discover_families, trainee_variant
-from autograde.marking import State, mark_sheet
+from autograde.marking import State, mark_sheet, read_answer
 from autograde.marking.compare import apart
 from autograde.marking.solving import SolveError, key_values, predict, solve_task
 
@@ -119,14 +119,15 @@ def check_slip(variant, key, right, slip, found):
     value = predict(slip, task, case, key)
     if value is None:
         return
-    sheet, own = {**right, task.id: written(task, value)}, {**key, task.id: value}
+    sheet = {**right, task.id: written(task, value)}
+    own = {**key, task.id: read_answer(task.kind, sheet[task.id]).value}
     changed = {task.id}
     for later in family.tasks:
         if changed & set(later.uses) and not later.by_hand:
             changed.add(later.id)
             try:
-                own[later.id] = solve_task(later, case, own)
-                sheet[later.id] = written(later, own[later.id])
+                sheet[later.id] = written(later, solve_task(later, case, own))
+                own[later.id] = read_answer(later.kind, sheet[later.id]).value
             except SolveError:
                 sheet.pop(later.id)
     marked = mark_sheet(family.tasks, family.misconceptions, case, sheet)
