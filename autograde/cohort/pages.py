@@ -9,12 +9,13 @@ from pathlib import Path
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup
 
+from autograde.cohort.drawing import interval_bar, span_number, span_share
 from autograde.cohort.files import write_text
 from autograde.cohort.standing import BY_PERSON, NOT_HANDED_IN, WAITING
 from autograde.cohort.text import plain
 from autograde.marking import State
 
-__all__ = ["SIGNS", "Sign", "environment", "marks_text", "write_if_changed"]
+__all__ = ["SIGNS", "Sign", "environment", "marks_text", "sprite", "write_if_changed"]
 
 
 @dataclass(frozen=True)
@@ -44,6 +45,11 @@ class Sign:
             f'<svg class="sign s-{self.short}" viewBox="0 0 20 20" aria-hidden="true" focusable="false">'
             f"{self.shape}</svg>"
         )
+
+    @property
+    def use(self) -> Markup:
+        """Draw the sign by reference to `sprite`, for pages that show thousands of them."""
+        return Markup(f'<svg class="sign s-{self.short}" aria-hidden="true"><use href="#sign-{self.short}"/></svg>')
 
 
 _SIGNS = (
@@ -96,6 +102,21 @@ _SIGNS = (
 SIGNS = {sign.state: sign for sign in _SIGNS}
 
 
+def sprite() -> Markup:
+    """Draw all signs once, unseen, so that `Sign.use` can refer to them.
+
+    Returns
+    -------
+    Markup
+        One SVG, to stand once in a page.
+    """
+    symbols = "".join(
+        f'<symbol id="sign-{sign.short}" viewBox="0 0 20 20" overflow="visible">{sign.shape}</symbol>'
+        for sign in _SIGNS
+    )
+    return Markup(f'<svg class="sign sprite" width="0" height="0" aria-hidden="true" focusable="false">{symbols}</svg>')
+
+
 @lru_cache(maxsize=1)
 def environment() -> Environment:
     """Make the template environment: everything is escaped, and a missing value is an error.
@@ -117,6 +138,12 @@ def environment() -> Environment:
     env.filters["marks"] = marks_text
     env.filters["capitalize_first"] = lambda text: text[:1].upper() + text[1:]
     env.globals["signs"] = SIGNS
+    env.filters["pct"] = lambda share: "–" if share is None else f"{100 * share:.0f}"
+    env.filters["span"] = span_number
+    env.filters["span_pct"] = span_share
+    env.globals["interval"] = interval_bar
+    env.globals["sprite"] = sprite()
+    env.globals["report_style"] = Markup((folder / "report.css").read_text(encoding="utf-8"))
     env.globals["stylesheet"] = Markup((folder / "desk.css").read_text(encoding="utf-8"))
     return env
 

@@ -6,13 +6,26 @@ from collections import Counter, defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+from scipy import stats
+
 from autograde.cases import Family
 from autograde.cohort.roster import Trainee
 from autograde.cohort.standing import STATES, Standing
 from autograde.marking import State, Task
 from autograde.marking.policy import UNIT_MISSING, UNIT_MISSING_LABEL
 
-__all__ = ["MisconceptionCount", "TaskCount", "misconception_counts", "misconception_name", "task_counts"]
+__all__ = [
+    "MisconceptionCount",
+    "PageToReteach",
+    "TaskCount",
+    "misconception_counts",
+    "misconception_name",
+    "pages_to_reteach",
+    "share_interval",
+    "task_counts",
+]
 
 
 @dataclass(frozen=True)
@@ -40,6 +53,33 @@ class MisconceptionCount:
     answers: int
     tasks: tuple[str, ...]
     handed_in: int
+
+
+@dataclass(frozen=True)
+class PageToReteach:
+    """A page of the book with the misconceptions that lead to it.
+
+    Parameters
+    ----------
+    page : str
+        Name of the page.
+    trainees : tuple of Trainee
+        In whose work at least one of them showed.
+    handed_in : int
+        Trainees whose work was marked.
+    slips : tuple of MisconceptionCount
+        Those seen in most trainees' work first.
+    """
+
+    page: str
+    trainees: tuple[Trainee, ...]
+    handed_in: int
+    slips: tuple[MisconceptionCount, ...]
+
+    @property
+    def share(self) -> float:
+        """Share of the trainees, 0 to 1."""
+        return len(self.trainees) / self.handed_in
 
 
 @dataclass(frozen=True)
@@ -104,6 +144,71 @@ def misconception_counts(standing: Standing) -> Sequence[MisconceptionCount]:
         for key, label in labels.items()
     ]
     return sorted(counts, key=lambda count: (-len(count.trainees), -count.answers, count.label, count.page))
+
+
+def pages_to_reteach(counts: Sequence[MisconceptionCount]) -> Sequence[PageToReteach]:
+    """Group misconceptions by the page to reteach.
+
+    Parameters
+    ----------
+    counts : sequence of MisconceptionCount
+        From `misconception_counts`.
+
+    Returns
+    -------
+    sequence of PageToReteach
+        The page that concerns most trainees first; with as many, the one with the most frequent misconception.
+    """
+    by_page: dict[str, list[MisconceptionCount]] = defaultdict(list)
+    for count in counts:
+        by_page[count.page].append(count)
+    pages = []
+    for page, slips in by_page.items():
+        people = {trainee.id: trainee for slip in slips for trainee in slip.trainees}
+        pages.append(PageToReteach(page, tuple(people.values()), slips[0].handed_in, tuple(slips)))
+    return sorted(pages, key=lambda one: (-len(one.trainees), -len(one.slips[0].trainees), one.page))
+
+
+def share_interval(
+    shares: ArrayLike, counts: ArrayLike, confidence: float = 0.95
+) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    """Find the score interval of mean shares.
+
+    Parameters
+    ----------
+    shares : array_like
+        Mean shares, 0 to 1.
+    counts : array_like
+        How many values each mean rests on; where it is 0 the interval is 0 to 1.
+    confidence : float
+        Between 0 and 1.
+
+    Returns
+    -------
+    tuple of ndarray
+        Lower and upper limits.
+
+    Notes
+    -----
+    Wilson's interval for a proportion. A share of marks varies at most as much as a value that is 0 or 1 with the
+    same mean, so with part marks the interval is rather too wide than too narrow.
+
+    References
+    ----------
+    wilson_1927, newcombe_1998
+
+    Examples
+    --------
+    >>> low, high = share_interval(81 / 263, 263)
+    >>> round(float(low), 4), round(float(high), 4)
+    (0.2553, 0.3662)
+    """
+    mean, count = np.asarray(shares, dtype=float), np.asarray(counts, dtype=float)
+    z = float(stats.norm.ppf(0.5 + confidence / 2))
+    centre = mean * count + z**2 / 2
+    reach = z * np.sqrt(mean * (1 - mean) * count + z**2 / 4)
+    low, high = (centre - reach) / (count + z**2), (centre + reach) / (count + z**2)
+    return np.clip(low, 0.0, 1.0), np.clip(high, 0.0, 1.0)
 
 
 def misconception_name(family: Family, task: Task, key: str) -> tuple[str, str]:
