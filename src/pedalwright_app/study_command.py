@@ -67,11 +67,15 @@ def serve(folder: Path, port: int, open_page: bool, rest_after: float) -> None:
         config.IdentityProvider.token = token
         CourseApp.clear_instance()
         app = CourseApp.initialize_server(argv=[], config=config)  # type: ignore[no-untyped-call]
-        say(f"The course is open at http://127.0.0.1:{app.port}/course/?token={token}")
-        next_step("read in the browser; move a slider and the figure is calculated anew", "stop with Ctrl-C")
-        sys.stdout.flush()
+        app.io_loop.add_callback(_announce, f"http://127.0.0.1:{app.port}/course/?token={token}")
         app.start()
     say("The course is closed.")
+
+
+def _announce(address: str) -> None:
+    say(f"The course is open at {address}")
+    next_step("read in the browser; move a slider and the figure is calculated anew", "stop with Ctrl-C")
+    sys.stdout.flush()
 
 
 def _build(folder: Path) -> None:

@@ -87,13 +87,19 @@ class _Files(JupyterHandler, web.StaticFileHandler):
 
     def write_error(self, status_code: int, **_: object) -> None:
         """Say in plain words what is the matter."""
-        said = "This page is not in the book." if status_code == 404 else "The course server could not send this page."
+        said = (
+            "This page is not in the book."
+            if status_code in {403, 404}
+            else "The course server could not send this page."
+        )
         start = f"{self.base_url.rstrip('/')}/course/"
         self.set_header("Content-Type", TYPES[".html"])
         self.finish(f'<!doctype html><html lang="en"><title>{said}</title><p>{said} <a href="{start}">To the start</a>')
 
     def validate_absolute_path(self, root: str, absolute_path: str) -> str | None:
         """Refuse what lies outside the folder, behind a link that leads outside, or is hidden."""
+        if "\0" in absolute_path:
+            raise web.HTTPError(404)
         inside = super().validate_absolute_path(root, absolute_path)
         if inside is None:
             return None
