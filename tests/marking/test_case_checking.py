@@ -65,7 +65,7 @@ def test_the_difficulty_is_that_of_the_numbers_drawn(new_case):
             r"`draw` gives other numbers for the same seed; draw from the generator",
         ),
         (
-            [('"speed": (', '"speed_": (')],
+            [('"speed": f"', '"speed_": f"')],
             BRIEF,
             r"`worked` has a solution for 'speed_', which is no task",
         ),
