@@ -6,7 +6,7 @@ from autograde.cohort.attempts import counting, marks_of_attempts
 from autograde.cohort.autograded import write_autograded
 from autograde.cohort.collect import attempts_collected, put_in_place
 from autograde.cohort.families import load_case
-from autograde.cohort.folder import Cohort
+from autograde.cohort.folder import BEST, Cohort
 from autograde.cohort.gradebook_marks import note_what_people_gave, write_marks
 
 __all__ = ["bring_in_step", "refresh"]
@@ -26,7 +26,8 @@ def bring_in_step(cohort: Cohort) -> int:
         Submissions written into the gradebook. What is in step already is left alone, and what people gave is put into
         the record first.
     """
-    note_what_people_gave(cohort)
+    if cohort.settings.attempt_that_counts == BEST:
+        note_what_people_gave(cohort)  # before choosing: the best attempt hangs on it
     records = marks_of_attempts(cohort)
     chosen = counting(cohort, records)
     several = {key[:2] for key in records if key[2] > 1}

@@ -1,11 +1,15 @@
 """A further attempt: other numbers, every attempt kept, and the one that counts shown to nbgrader."""
 
 import json
+import subprocess
+import sys
 from datetime import UTC, datetime
 
 import pytest
 from desk_steps import CASE, RATINGS, by_hand, files, hand_in, run, typed
 from nbgrader.api import Gradebook
+from nbgrader.apps.api import NbGraderAPI
+from traitlets.config import Config
 
 from autograde.award.outcome import Outcome
 from autograde.cohort.attempts import marks_of_attempts
@@ -107,6 +111,27 @@ def test_the_last_attempt_counts_and_the_first_stays_with_its_hand_marks(tried):
         == (tried.inbox / f"heron__{CASE} (2).ipynb").read_bytes()
     )
     assert "A better text." in tried.notebook("autograded", "heron", CASE).read_text()
+
+
+def test_nbgraders_own_api_and_feedback_command_see_the_attempt_that_counts(tried):
+    retry(tried, "heron")
+    hand_in_again(tried, "heron", 2)
+    mark(tried)
+    config = Config()
+    config.CourseDirectory.root = str(tried.root)
+    config.CourseDirectory.db_url = tried.db_url
+    config.CourseDirectory.course_id = tried.settings.course_id
+    api = NbGraderAPI(config=config)
+    assert api.get_source_assignments() == {CASE}
+    assert {one["student"]: one["score"] for one in api.get_submissions(CASE)} == {"wren": 8, "heron": 6}
+    done = subprocess.run(
+        [sys.executable, "-m", "nbgrader", "generate_feedback", CASE, "--student=heron", "--force"],
+        cwd=tried.root,
+        capture_output=True,
+        text=True,
+    )
+    assert done.returncode == 0, done.stderr
+    assert "A better text." in tried.feedback("heron", CASE).read_text()
 
 
 def test_with_the_best_a_weaker_attempt_waits_for_its_marks_and_then_gives_way(tried):
