@@ -7,8 +7,9 @@ from statistics import NormalDist
 import pytest
 
 PAGE = "whole-case.html"
-# Hancock et al. 2018 (abstract): 6° is the smallest change of a digital inclinometer; error = change / (1.96 √2).
-ERROR_DEG = 6 / (1.96 * math.sqrt(2))
+# Hancock et al. 2018 (abstract): 6° is the smallest change of a digital inclinometer; error = change / (1.96 √2),
+# with 1.96 to all its places, since the page rounds 1.64 errors at the edge.
+ERROR_DEG = 6 / (NormalDist().inv_cdf(0.975) * math.sqrt(2))
 
 
 @pytest.fixture(scope="module")
@@ -25,10 +26,10 @@ def chance_pct(reading_deg):
     return 100 * (spread.cdf(35) - spread.cdf(25))
 
 
-def flexion_deg(thigh_mm, shank_mm, crank_mm, saddle_mm, setback_mm, *, hip_lifted_mm=0.0, pedal_deg=0.0):
-    """Law of cosines with the crank at the bottom: hip 40 mm ahead of and 30 mm above the saddle's point, ankle 150 mm
-    behind and above the pedal, 35° under level with a level foot."""
-    hip = (-setback_mm + 40, math.sqrt(saddle_mm**2 - setback_mm**2) + 30 + hip_lifted_mm)
+def flexion_deg(thigh_mm, shank_mm, crank_mm, saddle_mm, setback_mm, *, ahead_mm=0.0, hip_lifted_mm=0.0, pedal_deg=0.0):
+    """Law of cosines with the crank at the bottom: hip 30 mm above the saddle's point, ankle 150 mm from the pedal, 35°
+    up and back from it with a level foot."""
+    hip = (-setback_mm + ahead_mm, math.sqrt(saddle_mm**2 - setback_mm**2) + 30 + hip_lifted_mm)
     slope = math.radians(35 + pedal_deg)
     ankle = (-150 * math.cos(slope), -crank_mm + 150 * math.sin(slope))
     cosine = (thigh_mm**2 + shank_mm**2 - math.dist(hip, ankle) ** 2) / (2 * thigh_mm * shank_mm)
@@ -56,8 +57,11 @@ def test_two_knees_of_the_lesson(words):
 
 def test_readings_needed_to_show_a_step(words):
     """1.96 √2 times the error over √n is less than what the step does."""
-    middle = flexion_deg(428.75, 430.5, 170, 735, 198)
-    opens = {step: middle - flexion_deg(428.75, 430.5, 170, 735 + step, 198 * (735 + step) / 735) for step in (5, 10)}
+    middle = flexion_deg(428.75, 430.5, 170, 735, 198, ahead_mm=40)
+    opens = {
+        step: middle - flexion_deg(428.75, 430.5, 170, 735 + step, 198 * (735 + step) / 735, ahead_mm=40)
+        for step in (5, 10)
+    }
     count = {step: math.ceil((6 / opens[step]) ** 2) for step in opens}
     for needed in (
         f"opens a knee by about {opens[5]:.1f}° in our model",
