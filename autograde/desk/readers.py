@@ -116,6 +116,8 @@ def _of_task(read: Sequence[Compared]) -> Agreement:
     first, second = (np.rint(marks / step).astype(int).tolist() for marks in _marks(read))
     kappa, note = Figure(None, None, None), ""
     try:
+        if len(set(first)) == 1 or len(set(second)) == 1:
+            raise AwardError("a reader gave all texts the same marks, so chance alone explains how they agree")
         found = weighted_kappa(agreement_table(first, second, range(round(task.marks / step) + 1)))
         kappa = _figure(found.estimate.value, found.estimate.low, found.estimate.high)
         note = f"fewer than {FEW} texts: the interval of kappa is rough" if len(read) < FEW else ""

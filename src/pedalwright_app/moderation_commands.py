@@ -126,7 +126,7 @@ def enter(folder: Path, form: Path, by: str, dry_run: bool) -> None:
 def _after_reading(folder: Path, compared: Sequence[Compared], differences: Path | None) -> Sequence[str]:
     if differences is not None:
         return (
-            f"agree on the marks of {sum(one.open for one in compared)} texts, and write them with reasons into "
+            f"agree on the marks that lie apart ({sum(one.open for one in compared)}); write them with reasons into "
             f"{differences}",
             f"{line('moderate agree', folder)} {differences} --by NAMES",
         )

@@ -282,6 +282,15 @@ def test_the_figures_are_those_of_other_libraries(judged):
     assert (round(low, 4), round(high, 4)) == (0.2553, 0.3662)
 
 
+def test_a_reader_who_gives_all_the_same_gets_no_kappa(judged):
+    drawn(judged)
+    task = compare(judged)[0].task
+    (figures,) = agreement(compared_from([[0, 0, 0, 0, 0], [0, 0, 0, 0, 0], [0, 2, 1, 0, 0]], task))
+    assert figures.kappa.value is None
+    assert "the same marks" in figures.note
+    assert figures.same_pct.value == pytest.approx(100 / 3, abs=0.05)
+
+
 def test_the_figures_are_saved_without_names(judged):
     drawn(judged)
     reading_all(judged, {"wren": (1.0, 0.5), "heron": (0.0, 0.0)})
