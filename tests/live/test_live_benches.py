@@ -122,6 +122,7 @@ def test_axe_finds_nothing_on_a_live_page(course, reader, page_of, width, theme)
     figure.press(0, "Home")
     figure.drawn()
     assert seen.said() == "Live: every place of a slider is calculated as you move it."
+    seen.page.evaluate("window.scrollTo(0, 0)")  # or the fixed head of the page covers part of a choice
     assert seen.accessibility_faults() == []
 
 
