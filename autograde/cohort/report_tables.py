@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 from collections.abc import Iterable, Mapping, Sequence
+from functools import lru_cache
 
 from autograde.cohort.competency_map import CompetencyMap
 from autograde.cohort.figures import Figures, Span, TaskFigures
@@ -138,5 +139,6 @@ def _csv(columns: str, rows: Iterable[Sequence[object]]) -> str:
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\n")
     writer.writerow(columns.split())
-    writer.writerows([csv_cell(value) for value in row] for row in rows)
+    cell = lru_cache(maxsize=4096)(csv_cell)  # in a large cohort nearly every cell has been seen before
+    writer.writerows([cell(value) for value in row] for row in rows)
     return out.getvalue()

@@ -21,7 +21,7 @@ from autograde.award.consistency import decision_consistency
 from autograde.award.errors import AwardError
 from autograde.award.marks import MarkTable
 from autograde.award.quality import Quality, assess_quality
-from autograde.award.reliability import Estimate, standard_error_of_measurement
+from autograde.award.reliability import Estimate, cronbach_alpha, standard_error_of_measurement
 from autograde.cohort.errors import CohortError
 from autograde.cohort.figures import Competency, Decision, Figures, Scale, Span, Standard, TaskFigures, plain_figures
 from autograde.cohort.folder import Cohort
@@ -89,7 +89,7 @@ def cohort_figures(cohort: Cohort, stand: Standing) -> Figures:
     columns += tuple(one for one in unplanned if one.id not in {column.id for column in columns})
     used, sub, notes = _counted(table)
     quality = assess_quality(sub)
-    whole = _scale("all", "All tasks together", sub, quality)
+    whole = _scale("all", "All tasks together", sub)
     decisions, why = _decisions(cohort, stand)
     return Figures(
         columns,
@@ -132,17 +132,17 @@ def _part_of(table: MarkTable, rows: NDArray[np.bool_], columns: NDArray[np.bool
     )
 
 
-def _scale(name: str, title: str, table: MarkTable, quality: Quality) -> Scale:
-    trainees, full = quality.trainees, float(table.max_marks.sum())
-    size = (name, title, len(table.items), trainees, full)
-    if trainees < FEWEST:
-        return Scale(*size, None, None, f"{trainees} trainees with marks in all of them; needed are {FEWEST}")
-    if quality.reliability is None or quality.sd_marks is None:
-        return Scale(*size, None, None, quality.notes[0] if quality.notes else "cannot be estimated")
-    alpha = quality.reliability
-    low, value, high = (
-        standard_error_of_measurement(quality.sd_marks, at) for at in (alpha.high, alpha.value, alpha.low)
-    )
+def _scale(name: str, title: str, table: MarkTable) -> Scale:
+    marks = table.marks[table.complete]
+    size = (name, title, len(table.items), len(marks), float(table.max_marks.sum()))
+    if len(marks) < FEWEST:
+        return Scale(*size, None, None, f"{len(marks)} trainees with marks in all of them; needed are {FEWEST}")
+    try:
+        alpha = cronbach_alpha(marks)
+    except AwardError as trouble:
+        return Scale(*size, None, None, str(trouble))
+    sd = float(marks.sum(axis=1).std(ddof=1))
+    low, value, high = (standard_error_of_measurement(sd, at) for at in (alpha.high, alpha.value, alpha.low))
     return Scale(*size, _span(alpha), Span(value, low, high))
 
 
@@ -152,7 +152,7 @@ def _part(column: Competency, table: MarkTable, used: NDArray[np.bool_]) -> Scal
         why = f"{int(mine.sum())} tasks; needed are {TASKS_OF_A_PART}"
         return Scale(column.id, column.name, int(mine.sum()), 0, float(table.max_marks[mine].sum()), None, None, why)
     sub = _part_of(table, np.asarray(np.isfinite(table.marks[:, mine]).any(axis=1)), mine)
-    return _scale(column.id, column.name, sub, assess_quality(sub))
+    return _scale(column.id, column.name, sub)
 
 
 def _task_figures(table: MarkTable, used: NDArray[np.bool_], quality: Quality) -> tuple[TaskFigures, ...]:
