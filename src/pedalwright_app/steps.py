@@ -54,11 +54,12 @@ def hand_out(
 def collect(cohort: Cohort, folder: Path | None = None, *, dry_run: bool = False) -> Sequence[Collected]:
     """Take in what is new in the inbox, or in another folder or archive."""
     from autograde.cohort import collect as desk
+    from autograde.cohort.inbox import how_many
 
     if dry_run:
         return desk.collect(cohort, folder, dry_run=True)
-    with cohort.at_work():
-        return desk.collect(cohort, folder)
+    with cohort.at_work(), progress("Collecting", how_many(cohort, folder)) as tell:
+        return desk.collect(cohort, folder, progress=tell)
 
 
 def mark(cohort: Cohort, *, again: bool = False, workers: int | None = None) -> Marked:

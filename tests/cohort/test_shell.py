@@ -209,6 +209,8 @@ def test_long_steps_show_how_far_they_are(judged):
 
     shown = CliRunner().invoke(cohort_commands, ["report", str(judged.root)]).output
     assert re.search(r"Feedback.*3/3", shown)
+    shown = CliRunner().invoke(cohort_commands, ["collect", str(judged.root)]).output
+    assert re.search(r"Collecting.*3/3", shown)
     with console.progress("Nothing", 0) as tell:
         tell(0, 0)
     assert Path(judged.report / "index.html").exists()
