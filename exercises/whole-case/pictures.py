@@ -25,7 +25,7 @@ def figures(case: Case) -> dict[str, bytes]:
 
 def rider_figure(case: Case) -> bytes:
     """Sketch of bicycle and rider; not the rider's own angles."""
-    figure = new_figure(760, 760)
+    figure = new_figure(640, 640)
     axes = figure.add_subplot()
     pose = solve_stroke(LEG, POSITION, 180.0, LEVEL_FOOT_DEG)
     hip, knee, ankle, pedal = (
@@ -79,16 +79,16 @@ def _words(axes, case: Case, place) -> None:
         (place["knee"] + (55, 55), "knee: the outer side\nof the joint", FIRST, "left"),
         (place["ankle"] + (-125, 45), "ankle: the outer knob", FIRST, "right"),
         (place["knee"] + (-115, -60), "the tool reads\nthis angle", THIRD, "right"),
-        (place["saddle"] + (-120, 25), "support of the pelvis:\nthe seat, levelled", INK, "right"),
+        (place["saddle"] + (-125, 55), "support of the pelvis:\nthe seat, levelled", INK, "right"),
         (place["heel"] + (-25, -5), f"support of the foot:\nfootbed, {case.footbed_mm:g} mm", SECOND, "right"),
     ):
-        axes.text(*at, words, color=colour, ha=across, va="center", path_effects=HALO)
-    axes.text(-770, 1420, "sketch, not the rider's own angles", color=MUTED, ha="left", va="top")
+        axes.text(*at, words, color=colour, ha=across, va="center", fontsize=11.5, path_effects=HALO)
+    axes.text(-770, 1420, "sketch, not the rider's own angles", color=MUTED, fontsize=11.5, ha="left", va="top")
 
 
 def readings_figure(case: Case) -> bytes:
     """Three readings of each knee, as found and now."""
-    figure = new_figure(740, 330)
+    figure = new_figure(640, 340)
     axes = figure.add_subplot()
     rows = {("found", "right"): 4, ("found", "left"): 3, ("supported", "right"): 1.6, ("supported", "left"): 0.6}
     lowest, highest = 180.0, 0.0
@@ -102,7 +102,7 @@ def readings_figure(case: Case) -> bytes:
     left, right = lowest - 2, max(highest, lowest + smallest_change_deg(case)) + 2
     change = smallest_change_deg(case)
     axes.plot([left + 1, left + 1 + change], [-0.5, -0.5], color=THIRD, lw=4, marker="|", ms=12, mew=3)
-    axes.text(left + 1, -0.85, f"smallest change the tool can tell: {change:g}°", color=THIRD, va="top")
+    axes.text(left + 1, -0.85, f"smallest change the tool can tell: {change:g}°", color=THIRD, fontsize=11.5, va="top")
     axes.set(
         xlim=(left, max(right, left + change + 3)),
         ylim=(-1.7, 4.9),
@@ -111,6 +111,8 @@ def readings_figure(case: Case) -> bytes:
         xticks=np.arange(2 * np.floor(left / 2), right + 4, 2),
         xlabel="angle included between thigh and shank (°), crank at the bottom",
     )
+    axes.tick_params(labelsize=11.5)
     axes.tick_params(axis="y", length=0)
+    axes.xaxis.label.set_size(11.5)
     axes.spines[["top", "right", "left"]].set_visible(False)
     return to_png(figure)
