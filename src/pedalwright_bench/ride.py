@@ -27,7 +27,7 @@ def scaled_push(effort_w: float, cadence_rpm: float, lean_deg: float = 0.0) -> t
 def ridden(
     effort_w: float, cadence_rpm: float, lean_deg: float = 0.0
 ) -> tuple[Stroke, tuple[Floats, Floats], JointLoads]:
-    """The stroke, the force on the pedal and the joint loads, one sample a degree."""
+    """Give the stroke, the force on the pedal and the joint loads, one sample a degree."""
     stroke = solve_stroke(
         TEACHING_LEG, TEACHING_POSITION, np.arange(float(SAMPLES)), recorded_pedal_angle(), cadence_rpm
     )

@@ -1,4 +1,4 @@
-"""The bench of joint moments: energy that must balance, force times distance by hand, a published share, its sentence."""
+"""The bench of joint moments: energy that must balance, force times distance by hand, published shares, its words."""
 
 import numpy as np
 import pytest

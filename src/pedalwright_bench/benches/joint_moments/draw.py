@@ -80,9 +80,11 @@ class LegPart:
         self._push.set_verts(arrow_polygons([pose.pedal_mm - arrow], [arrow], 13, 34))
         middle = (pose.hip_mm + results.foot_of_hip_mm) / 2
         above = (middle[0], max(pose.hip_mm[1], results.foot_of_hip_mm[1]) + 135)
-        self._distance.set_position(results.foot_of_hip_mm + (30, 0) if self._beside else above)
+        across, up = results.foot_of_hip_mm
+        self._distance.set_position((across + 30, up) if self._beside else above)
         self._distance.set_text(f"line passes\n{results.hip_distance_mm:.0f} mm in front")
-        self._size.set_position(pose.pedal_mm - arrow / 2 + (26, 0))
+        across, up = pose.pedal_mm - arrow / 2
+        self._size.set_position((across + 26, up))
         self._size.set_text(f"{results.push_size_n:.0f} N")
 
 

@@ -58,7 +58,9 @@ def prediction(results: Results) -> Prediction:
     _, _, leaning = ridden(inputs.effort_w, inputs.cadence_rpm, 15.0)
     hips = results.moment_nm["hip"].max(), leaning.hip_extension_moment_nm.max()
     lost = 100 * (1 - leaning.pedal_power_w.mean() / results.pedal_power_w)
-    seen = f"Here the hip then needs up to {hips[1]:.0f} N·m instead of {hips[0]:.0f}, and the pedal gets {lost:.0f} % less."
+    seen = (
+        f"Here the hip then needs {hips[1]:.0f} N·m at most instead of {hips[0]:.0f}, the pedal gets {lost:.0f} % less."
+    )
     return Prediction(
         prompt="Before you look: the same pushes, each turned 15° further forward. What happens to the moment that "
         "opens the hip, and to the power at the pedal?",

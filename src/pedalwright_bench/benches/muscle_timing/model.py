@@ -67,7 +67,7 @@ class Results:
         return active_at(self.load(muscle))
 
     def of(self, muscle: str) -> tuple[ActivityComparison, ...]:
-        """Published windows of a muscle beside the prediction."""
+        """List the published windows of a muscle beside the prediction."""
         return tuple(one for one in self.compared if one.window.muscle == muscle)
 
     @property
