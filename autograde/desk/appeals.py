@@ -34,7 +34,7 @@ class Appeal:
     Parameters
     ----------
     trainee : str
-        Whose; empty once the trainee was forgotten.
+        Whose.
     entry : Entry
         Where the record holds it.
     outcome : str
@@ -57,14 +57,16 @@ def open_appeals(record: Record) -> tuple[Appeal, ...]:
     Returns
     -------
     tuple of Appeal
-        In the order in which they were made.
+        In the order in which they were made; one of a trainee who was forgotten has ended.
     """
     entries = record.entries()
     heard = {entry.body["appeal"] for entry in entries if entry.kind == CLOSED}
     return tuple(
-        Appeal(str((record.personal(entry.n) or {}).get("trainee", "")), entry, str(entry.body["outcome"]))
+        Appeal(str(personal["trainee"]), entry, str(entry.body["outcome"]))
         for entry in entries
         if entry.kind == OPENED and entry.hash not in heard
+        for personal in (record.personal(entry.n),)
+        if personal
     )
 
 

@@ -9,7 +9,7 @@ moves.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from autograde.award.chain import Entry
@@ -18,7 +18,6 @@ from autograde.cohort.errors import CohortError
 from autograde.cohort.families import load_case
 from autograde.cohort.folder import Cohort
 from autograde.cohort.marking import marked
-from autograde.cohort.standing import Outcome, Standing
 from autograde.desk.places import Places
 from autograde.desk.rounds import Piece, Round, read_rounds, rubric_of, step_marks, tasks_of
 from autograde.marking import Task
@@ -32,7 +31,6 @@ __all__ = [
     "agree",
     "compare",
     "enter_readings",
-    "unsettled",
 ]
 
 READING, AGREED = "second reading", "mark agreed"
@@ -254,11 +252,16 @@ def agree(
         If a text's readings do not lie apart, a reason is missing, or the mark in the gradebook is not the one that was
         read a second time.
     """
-    known = {one.piece.number: one for one in compare(cohort)}
+    rounds = read_rounds(cohort)
+    known = {one.piece.number: one for one in compare(cohort, rounds)}
+    first = {piece.number: drawn.first_reader for drawn in rounds for piece in drawn.pieces}
     if not by.strip():
         raise CohortError("say who agreed: --by NAMES")
     for number, settled in agreed.items():
-        _check_agreed(_known(known, number), settled)
+        one = _known(known, number)
+        _check_agreed(one, settled)
+        if by.strip().casefold() in (first[number].casefold(), one.reader.casefold()):
+            raise CohortError(f"text {number}: {by.strip()} is one of its readers; name both, or a third who decided")
     if dry_run:
         return tuple(known.values()), sum(one.marks != known[n].piece.first_marks for n, one in agreed.items())
     record = Places.of(cohort).record
@@ -307,40 +310,3 @@ def _enter(cohort: Cohort, one: Compared) -> bool:
 def _replaced(cohort: Cohort, piece: Piece) -> bool:
     record = marked(cohort).get((piece.trainee, piece.case))
     return record is None or record["sha256"] != piece.sha256
-
-
-def unsettled(cohort: Cohort, stand: Standing) -> dict[tuple[str, str, str], str]:
-    """Say which marks may not be used for a decision yet, and why.
-
-    Parameters
-    ----------
-    cohort : Cohort
-        The cohort.
-    stand : Standing
-        How it stands.
-
-    Returns
-    -------
-    dict
-        Reason by trainee id, case and task; it names nobody.
-    """
-    compared = compare(cohort)
-    if not compared:
-        return {}
-    current = {who: record["sha256"] for who, record in marked(cohort).items()}
-    found = {}
-    for one in compared:
-        piece = one.piece
-        if current.get((piece.trainee, piece.case)) != piece.sha256:
-            continue
-        sheet = stand.sheets.get((piece.trainee, piece.case))
-        outcome = _outcome(sheet.outcomes, piece.task) if sheet else None
-        if one.open:
-            found[piece.trainee, piece.case, piece.task] = "two readings lie apart, and no mark is agreed on yet"
-        elif one.agreed not in (None, piece.first_marks) and outcome and outcome.marks == piece.first_marks:
-            found[piece.trainee, piece.case, piece.task] = "the agreed mark is not entered yet: agree again"
-    return found
-
-
-def _outcome(outcomes: Iterable[Outcome], task: str) -> Outcome | None:
-    return next((outcome for outcome in outcomes if outcome.task.id == task), None)

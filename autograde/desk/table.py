@@ -9,7 +9,7 @@ from autograde.award.blueprint import Blueprint
 from autograde.award.marks import MarkTable, table_from_rows
 from autograde.cases import Family
 from autograde.cohort.standing import WAITING, Outcome, Sheet, Standing
-from autograde.desk.moderation import unsettled
+from autograde.desk.disputes import unsettled
 from autograde.desk.plan import competency_id
 from autograde.marking import Task
 

@@ -116,7 +116,7 @@ def show(folder: Path) -> None:
 
     cohort = open_cohort(folder)
     found = open_appeals(Places.of(cohort).record)
-    rows = [(one.trainee or "(deleted)", one.outcome, one.entry.body["on"]) for one in found]
+    rows = [(one.trainee, one.outcome, one.entry.body["on"]) for one in found]
     table(f"Open appeals: {len(rows)}", ("trainee", "against", "made on"), rows)
     next_step(
         f"{line('appeal close', folder)} {rows[0][0]} --by NAME --because WORDS" if rows else line("status", folder)

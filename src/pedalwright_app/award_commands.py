@@ -106,7 +106,10 @@ def _after_deciding(folder: Path, decisions: Decisions) -> Sequence[str]:
         lines.append(f"look at the work of {who}; then {line('settle', folder)} {borderline[0]} --help")
     if any(one.decision.outcome is Outcome.OUTSTANDING for one in decisions.all):
         lines.append("mark to the end what waits for a person, then decide again")
-    return [*lines, line("award", folder)]
+    outcomes = {one.decision.outcome for one in decisions.all}
+    if outcomes & {Outcome.NOT_YET, Outcome.BLOCKED}:
+        lines.append(f"after teaching, a further attempt: {line('hand-out', folder)} --next-attempt --below-standard")
+    return [*lines, line("award", folder)] if Outcome.AWARD in outcomes or not lines else lines
 
 
 @click.command()

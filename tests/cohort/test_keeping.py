@@ -291,6 +291,7 @@ def test_forgetting_leaves_statistics_and_chain_and_nothing_personal(decided):
     run("cohort", "award", decided.root, *ISSUER)
     run("cohort", "report", decided.root)
     run("cohort", "moderate", "draw", decided.root, "--first", "Flint")
+    open_appeal(decided, "wren", reasons="I would like to see it again.")
     before, others = figures(decided), {who: standing(decided).sheets[who, CASE].marks for who in ("heron", "plover")}
     (decided.root / "reexecuted" / "wren" / CASE).mkdir(parents=True)
     assert b"only wren would" in everything(decided.root)
@@ -307,6 +308,7 @@ def test_forgetting_leaves_statistics_and_chain_and_nothing_personal(decided):
     assert b"wren" not in text
     assert b"heron" in text
     assert check_record(Places.of(after).record.path).whole
+    assert open_appeals(Places.of(after).record) == ()
     assert {one.trainee.id: one.what for one in decide_cohort(after).all} == {
         "heron": AS_BEFORE,
         "plover": AS_BEFORE,

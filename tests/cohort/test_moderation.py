@@ -14,7 +14,8 @@ from autograde.cohort.errors import CohortError
 from autograde.cohort.standing import standing
 from autograde.desk import moderation
 from autograde.desk.decisions import decide_cohort
-from autograde.desk.moderation import Agreed, Reading, agree, compare, enter_readings, unsettled
+from autograde.desk.disputes import unsettled
+from autograde.desk.moderation import Agreed, Reading, agree, compare, enter_readings
 from autograde.desk.places import Places
 from autograde.desk.plan import write_first_plan
 from autograde.desk.readers import agreement, write_agreement
@@ -207,6 +208,16 @@ def test_an_agreed_mark_needs_a_difference_a_reason_and_the_mark_that_was_read(j
     with pytest.raises(CohortError, match="another mark than the 2"):
         agree(judged, {heron: Agreed(1.0, "Long enough a reason.")}, by="Flint and Slate")
     assert standing(judged).sheets["heron", CASE].outcomes[3].marks == 0.5  # a person's mark is never overwritten
+
+
+@pytest.mark.parametrize("by", ["Flint", " slate "])
+def test_no_reader_settles_a_difference_alone(judged, by):
+    drawn(judged)
+    reading_all(judged, {"heron": (0.0, 0.0)})
+    settled = {number_of(judged, "heron"): Agreed(1.0, "Long enough a reason.")}
+    with pytest.raises(CohortError, match="name both, or a third"):
+        agree(judged, settled, by=by)
+    agree(judged, settled, by="Marl")
 
 
 def test_killed_between_record_and_gradebook_nothing_is_decided_and_a_second_run_ends_it(judged, monkeypatch):
