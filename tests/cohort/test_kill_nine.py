@@ -9,11 +9,10 @@ import os
 import random
 import shutil
 import signal
-import sys
-from pathlib import Path
 
 import pytest
 from desk_steps import CASE, PASSPHRASE, RATINGS, by_hand, hand_in, mark
+from killing import fresh, in_a_child
 
 from autograde.award.record_check import check_record
 from autograde.award.ring import Issuer
@@ -36,10 +35,6 @@ from pedalwright_app import steps
 
 KILLS = int(os.environ.get("PEDALWRIGHT_KILLS", "10"))
 SEED = int(os.environ.get("PEDALWRIGHT_KILL_SEED", "2026"))
-WRITING = {
-    *("write", "writelines", "flush", "fsync", "replace", "rename", "unlink", "mkdir", "chmod", "fchmod", "link"),
-    *("truncate", "rmdir", "execute", "executemany", "commit", "close"),
-}
 ISSUER = Issuer("https://fenwick-quay.example/school", "Fenwick Quay Cycle School", demo=True)
 FIRST = {"wren": 2.0, "heron": 2.0, "plover": 1.0}
 
@@ -146,37 +141,6 @@ def prepare(cohort, step):
         decide(cohort)
 
 
-def in_a_child(step, root, moment):
-    """Do a step in a forked process that is killed before its writing call number `moment`; gives how many it made."""
-    reading, writing = os.pipe()
-    child = os.fork()
-    if child == 0:
-        try:
-            os.close(reading)
-            os.dup2(os.open(os.devnull, os.O_WRONLY), 1)
-            count = 0
-
-            def watch(_frame, event, called):
-                nonlocal count
-                if event == "c_call" and getattr(called, "__name__", "") in WRITING:
-                    count += 1
-                    if count == moment:
-                        os.kill(os.getpid(), signal.SIGKILL)
-
-            cohort = open_cohort(root)
-            sys.setprofile(watch)
-            step(cohort)
-            sys.setprofile(None)
-            os.write(writing, str(count).encode())
-        finally:
-            os._exit(0)
-    os.close(writing)
-    _, status = os.waitpid(child, 0)
-    with os.fdopen(reading) as stream:
-        told = stream.read()
-    return int(told) if told else -os.waitstatus_to_exitcode(status)
-
-
 @pytest.mark.skipif(not hasattr(os, "fork"), reason="needs a system that can fork")
 @pytest.mark.parametrize(
     ("step", "outcome"),
@@ -192,16 +156,13 @@ def test_killed_at_random_moments_the_end_is_that_of_an_undisturbed_run(judged, 
     monkeypatch.setattr(os, "fsync", lambda _handle: None)  # a kill loses nothing that was handed to the system
     prepare(judged, step)
 
-    def fresh(name):
-        return Path(shutil.copytree(judged.root, judged.root.with_name(name)))
-
-    calm = fresh("calm")
+    calm = fresh(judged, "calm")
     calls = in_a_child(step, calm, 0)
     assert calls > 50
     wanted = outcome(open_cohort(calm))
     moments = random.Random(f"{SEED} {step.__name__}").sample(range(1, calls + 1), min(KILLS, calls))
     for moment in moments:
-        root = fresh(f"killed-{moment}")
+        root = fresh(judged, f"killed-{moment}")
         assert in_a_child(step, root, moment) == signal.SIGKILL, f"not killed before writing call {moment}"
         cohort = open_cohort(root)
         step(cohort)
