@@ -96,7 +96,7 @@ def test_a_task_of_the_sweep_is_one_line():
     )
     wording = {**dict.fromkeys(numbers), "most": "open", "most_pct": 41.2, "nearest": "face-value"}
     assert sweep.task_row(family, family.task("window"), wording) == (
-        "Inside the window?", "C: 41 %", "", "", "", "", "took the number as exact",
+        "Inside the window?", "the same in 41 %", "", "", "", "", "took the number as exact",
     )  # fmt: skip
 
 
@@ -136,9 +136,18 @@ def test_the_command_is_understood_as_written(line, tmp_path, monkeypatch):
 
 
 def test_no_answer_stands_on_the_page(site):
-    """The page says that it holds none: neither rubrics nor worked solutions, nor options marked as right."""
+    """The page says that it holds none: no rubric, and no word on which option is right, however often it is."""
     said = words(site.pages[PAGE].find("article"))
     for family in FAMILIES.values():
         for task in family.tasks:
             if isinstance(task.kind, Words):
                 assert all(criterion.text not in said for criterion in task.kind.rubric)
+            if isinstance(task.kind, Choice | ChoiceSet | Ordering):
+                (row,) = [
+                    [words(cell) for cell in row.find_all("td")]
+                    for fold in site.pages[PAGE].select("details.sweep")
+                    if words(fold.summary) == plain(family.title)
+                    for row in fold.select("tbody tr")
+                    if words(row.td) == plain(task.title)
+                ]
+                assert re.fullmatch(r"the same in \d+ %", row[1]), row

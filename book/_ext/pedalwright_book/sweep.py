@@ -11,7 +11,7 @@ from sphinx.application import Sphinx
 from sphinx.util.docutils import SphinxDirective
 
 from autograde.cases import Family, discover_families
-from autograde.marking import Choice, ChoiceSet, Ordering, Task
+from autograde.marking import Task
 from pedalwright_book.fold import Fold
 from pedalwright_book.tables import table
 
@@ -33,8 +33,8 @@ FAMILY_HEADS = (
 TASK_HEADS = ("Task", "Right answers, 5 to 95 %", "Median", "Least gap", "Gap, 5 %", "Gap, median", "Nearest slip")
 EXPLAINED = (
     "Task by task. A gap is the distance from the right answer to the nearest slip, in units of both their bands "
-    "together: above 1, no answer fits both. Wordings are either alike or not, so they have none; for them stands how "
-    "often the most frequent one is right."
+    "together: above 1, no answer fits both. Wordings are either alike or not, so they have none; for them stands in "
+    "how many variants the most frequent one is right."
 )
 
 
@@ -95,18 +95,11 @@ def task_row(family: Family, task: Task, entry: dict[str, Any]) -> tuple[str, ..
         unit = f" {entry['unit']}" if entry["unit"] else ""
         spread, median = f"{figure(entry['p05'])} to {figure(entry['p95'])}{unit}", figure(entry["median"])
     else:
-        spread, median = f"{in_words(task, entry['most'])}: {entry['most_pct']:.0f} %", ""
+        # Which wording it is stays unsaid: where it is nearly always the same, that would give the answer away.
+        spread, median = f"the same in {entry['most_pct']:.0f} %", ""
     slips = {slip.id: slip.label for slip in family.misconceptions if slip.task == task.id}
     gaps = ("" if entry[name] is None else f"{entry[name]:.2f}" for name in ("gap_min", "gap_p05", "gap_median"))
     return (task.title, spread, median, *gaps, slips.get(entry["nearest"], ""))
-
-
-def in_words(task: Task, keys: str) -> str:
-    """Return the letters of options that are joined by commas."""
-    if not isinstance(task.kind, Choice | ChoiceSet | Ordering):
-        return keys
-    labels = {option.key: label for label, option in task.kind.labelled()}
-    return ", ".join(labels.get(key, key) for key in keys.split(", "))
 
 
 def figure(value: float) -> str:
