@@ -201,12 +201,12 @@ def task_flags(
     ('hard: less than half of its marks were earned',)
     """
     flags = []
-    easy = difficulty is not None and difficulty.low > EASY
+    as_wished = safety and difficulty is not None and difficulty.value > EASY
     if difficulty and difficulty.high < HARD:
         flags.append("hard: less than half of its marks were earned")
-    if alike and not (easy and safety):
+    if alike and not as_wished:
         flags.append("everybody has the same marks in it, so it tells nobody apart")
-    elif easy and not safety:
+    elif difficulty and difficulty.low > EASY and not as_wished:
         flags.append("easy: nearly everybody earned its marks")
     if discrimination and discrimination.high < 0:
         flags.append("works the wrong way: those who did well elsewhere did worse here; check its key and wording")
