@@ -116,3 +116,14 @@ def test_splay_of_the_leg_from_the_front():
 def test_wrong_values_are_refused(call):
     with pytest.raises(OutOfRangeError, match=r"received .*; allowed: .*; "):
         call()
+
+
+@pytest.mark.parametrize("foot_in_cm", [(6.8, 120, 22), (68, 12, 22), (68, 120, -2.2)])
+def test_a_foot_measured_in_other_units_is_told_so(foot_in_cm):
+    with pytest.raises(OutOfRangeError, match="in millimetres"):
+        ankle_to_pedal_from_foot(*foot_in_cm)
+
+
+def test_a_cleat_far_off_the_foot_is_told_the_unit():
+    with pytest.raises(OutOfRangeError, match=r"pedal_behind_ball_mm.*in millimetres"):
+        ankle_to_pedal(Leg(430, 430, 150, 30), Position(700, 200, 170, pedal_behind_ball_mm=300))

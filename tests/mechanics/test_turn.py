@@ -93,6 +93,13 @@ def test_highest_point_between_samples_follows_the_parabola():
     np.testing.assert_allclose([value, angle], [5, 100])
 
 
+def test_highest_point_just_before_the_top_is_not_called_negative():
+    # Parabola 5 - (a + 10)²/400 around the top of the crank circle: its top lies 10° before 360° (hand-worked).
+    samples = [5 - (a + 10) ** 2 / 400 for a in (0, 90, 180, -90)]
+    value, angle = highest_point(samples)
+    np.testing.assert_allclose([value, angle], [5, 350])
+
+
 @pytest.mark.parametrize("values", [5.0, [1.0], [1.0, 2.0], [[1.0, 2.0]], [1.0, np.nan, 2.0]])
 def test_too_few_or_missing_samples_are_refused(values):
     with pytest.raises(OutOfRangeError, match="torque_nm"):
