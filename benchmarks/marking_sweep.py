@@ -40,7 +40,7 @@ CHECKS = {
 }
 SAMPLE = 20
 INSIDE = 0.98
-STOPPING = {"refer", "stop"}
+STOPPING = {"refer", "stop", "emergency"}
 NAMED_FAILURES = 5
 
 
