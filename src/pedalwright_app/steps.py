@@ -106,12 +106,12 @@ def feedback(cohort: Cohort, *, dry_run: bool = False) -> tuple[Standing, int]:
 
 def report(cohort: Cohort, *, dry_run: bool = False) -> tuple[Standing, int]:
     """Write report and feedback pages; returns how the cohort stands and the pages that changed."""
-    from autograde.cohort.report import write_report
+    from autograde.desk.reporting import write_cohort_report
 
     stand, pages = feedback(cohort, dry_run=dry_run)
     if not dry_run:
         with cohort.at_work():
-            write_report(cohort, stand)
+            write_cohort_report(cohort, stand)
     return stand, pages
 
 

@@ -6,6 +6,7 @@ import json
 import re
 
 import pytest
+from axe_playwright_python.sync_playwright import Axe
 from desk_steps import CASE, RATINGS, by_hand, files, hand_in, mark, run, tables
 
 from autograde.award.outcome import Outcome
@@ -324,3 +325,20 @@ def test_the_commands_teach_and_refuse(judged):
     run("cohort", "moderate", "draw", judged.root, "--first", "Flint")
     assert "Drawn before" in run("cohort", "moderate", "draw", judged.root, "--first", "Flint")
     assert len(read_rounds(judged)) == 1
+
+
+@pytest.mark.browser
+@pytest.mark.xdist_group("browser")
+@pytest.mark.parametrize("width", [1280, 390])
+def test_the_texts_are_accessible_and_inert_in_a_browser(browser, judged, width):
+    hand_in(judged, "wren", advice="<script>document.title = 'it ran'</script> " + "long" * 80)
+    mark(judged)
+    by_hand(judged, "wren", 1.0)
+    drawn(judged)
+    page = browser.new_page(viewport={"width": width, "height": 900})
+    page.goto((Places.of(judged).moderation / "1" / "papers" / "texts.html").as_uri())
+    found = Axe().run(page, options={"runOnly": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]})
+    assert found.violations_count == 0, found.generate_report()
+    assert page.evaluate("document.documentElement.scrollWidth <= window.innerWidth")
+    assert page.title() != "it ran"
+    page.close()
