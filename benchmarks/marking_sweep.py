@@ -156,7 +156,8 @@ def written(task, value, digits=6):
     if isinstance(kind, DirectedChange):
         return f"{(kind.positive if value >= 0 else kind.negative)[0]} {abs(value):.{digits}g} {kind.unit}"
     labels = {option.key: label for label, option in kind.labelled()}
-    return labels[value] if isinstance(kind, Choice) else ", ".join(labels[key] for key in value) or "none"
+    keys = sorted(value) if isinstance(value, frozenset) else value
+    return labels[value] if isinstance(kind, Choice) else ", ".join(labels[key] for key in keys) or "none"
 
 
 def to_three_figures(task, value):
