@@ -18,6 +18,7 @@ ROOT = Path(__file__).parents[2]
 OWN_WORDS = ROOT / "tests" / "book" / "words.txt"
 NOT_PROSE = ["code", "pre", "math", "script", "style", "cite", "svg"]
 WORD = re.compile(r"[^\W\d_]+(?:['’][^\W\d_]+)?")
+NAME = re.compile(r"\S*/\S*|\w*\.(?=\w)\w+|\b[A-Z]+(_[A-Z]+)+\b|\b[A-Z]{3,}['’]s|\w*\d\w*")
 MARKDOWN_NOT_PROSE = re.compile(
     r"```.*?```|~~~.*?~~~|`[^`]*`|\{\{.*?\}\}|\{%.*?%\}|\$[^$]*\$|\]\([^)]*\)|^\+\+\+.*?$|^---\n.*?\n---\n|<[^>]*>|^:\S+:.*?$",
     re.DOTALL | re.MULTILINE,
@@ -44,11 +45,8 @@ def without_accents(word):
 
 
 def words_of(text):
-    """Words of a text; names of files and of variables are none."""
-    return {
-        word.replace("’", "'")
-        for word in WORD.findall(re.sub(r"\S*/\S*|\w*\.(?=\w)\w+|\b[A-Z]+(_[A-Z]+)+\b", " ", text))
-    }
+    """Words of a text; names of files, variables, placeholders and keys are none."""
+    return {word.replace("’", "'") for word in WORD.findall(NAME.sub(" ", text))}
 
 
 def misspelt(words):
