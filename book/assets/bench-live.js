@@ -8,15 +8,16 @@
   const FIRST_PAUSE_MS = 400;
   const LONGEST_PAUSE_MS = 10000;
   const WITHOUT = "Working without live figures until";
+  const KEPT = "The sliders keep their places; you see the nearest picture drawn beforehand.";
   const SAID = {
     opening: "The live figures are being started. Until they answer, the sliders show pictures drawn beforehand.",
     starting: "The live figures are being started. Until they answer, the sliders show pictures drawn beforehand.",
     ready: "Live: every place of a slider is calculated as you move it.",
-    stopped: `The calculation stopped and is being started again. ${WITHOUT} it answers; the sliders keep their places.`,
+    stopped: `The calculation stopped and is being started again. ${WITHOUT} it answers. ${KEPT}`,
     failed: `The calculation could not be started. ${WITHOUT} it can; move a slider to try again.`,
     resting: "The calculation was put to rest, because nothing moved for a while. Move a slider to wake it.",
-    lost: `The connection to the course server was lost. ${WITHOUT} it is back; the sliders keep their places.`,
-    away: `The course server does not answer. ${WITHOUT} it is back; the sliders keep their places.`,
+    lost: `The connection to the course server was lost. ${WITHOUT} it is back. ${KEPT}`,
+    away: `The course server does not answer. ${WITHOUT} it is back. ${KEPT}`,
     out: `You are no longer signed in to the course server. ${WITHOUT} you load this page again and sign in.`,
   };
 

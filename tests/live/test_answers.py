@@ -118,3 +118,9 @@ def test_answers_do_not_hang_on_what_was_asked_before():
 
 
 TWO = ((-3, 3, 85), (3, -3, 105))
+
+
+def test_a_small_tilt_between_the_frames_names_an_edge(answers):
+    said = ask(answers, "wedge", (-0.6, 0.9, 95))[0]["sentence"]
+    assert "under the outer edge" in said
+    assert "none" not in said

@@ -61,6 +61,6 @@ def results(inputs: Inputs) -> Results:
         inputs=inputs,
         wedge_deg=angle if edge == "inner" else -angle,
         left_deg=float(tilt_left_deg(inputs.forefoot_tilt_deg, height, inputs.width_mm, edge)),
-        edge_that_fills=str(wedge_edge(inputs.forefoot_tilt_deg)),
+        edge_that_fills=str(wedge_edge(inputs.forefoot_tilt_deg, neutral_within_deg=0)),
         height_that_fills_mm=float(wedge_height_mm(abs(inputs.forefoot_tilt_deg), inputs.width_mm)),
     )
