@@ -22,14 +22,15 @@ from autograde.award.errors import AwardError
 from autograde.award.marks import MarkTable
 from autograde.award.quality import Quality, assess_quality
 from autograde.award.reliability import Estimate, cronbach_alpha, standard_error_of_measurement
+from autograde.award.standard import Standard as SetStandard
 from autograde.cohort.errors import CohortError
-from autograde.cohort.figures import Competency, Decision, Figures, Scale, Span, Standard, TaskFigures, plain_figures
+from autograde.cohort.figures import Competency, Figures, Scale, Span, Standard, TaskFigures, plain_figures
 from autograde.cohort.folder import Cohort
 from autograde.cohort.report import write_report
 from autograde.cohort.standing import Standing
 from autograde.cohort.statistics import share_interval
-from autograde.desk.decisions import Decided, Decisions, decide_cohort
 from autograde.desk.plan import open_blueprint
+from autograde.desk.reported_decisions import decided
 from autograde.desk.second_readings import moderation_figures
 from autograde.desk.table import mark_table
 
@@ -90,15 +91,15 @@ def cohort_figures(cohort: Cohort, stand: Standing) -> Figures:
     used, sub, notes = _counted(table)
     quality = assess_quality(sub)
     whole = _scale("all", "All tasks together", sub)
-    decisions, why = _decisions(cohort, stand)
+    standard, decisions, why = decided(cohort, stand)
     return Figures(
         columns,
         counts_as,
         _task_figures(table, used, quality),
         whole,
         tuple(_part(column, table, used) for column in columns),
-        _standard(decisions, quality, full=bool(used.all())) if decisions else None,
-        {one.trainee.id: _decision(one) for one in decisions.all} if decisions else {},
+        _standard(*standard, quality, full=bool(used.all())) if standard else None,
+        decisions,
         moderation_figures(cohort),
         (*notes, *why),
     )
@@ -217,15 +218,7 @@ def task_flags(
     return tuple(flags)
 
 
-def _decisions(cohort: Cohort, stand: Standing) -> tuple[Decisions | None, Sequence[str]]:
-    try:
-        return decide_cohort(cohort, stand, dry_run=True), ()
-    except (AwardError, CohortError) as trouble:
-        return None, (f"No cut, no band and no decisions yet: {trouble}.",)
-
-
-def _standard(decisions: Decisions, quality: Quality, *, full: bool) -> Standard:
-    standard = decisions.standard.standard
+def _standard(standard: SetStandard, recorded: bool, quality: Quality, *, full: bool) -> Standard:
     agreement, kappa = None, None
     if full and quality.trainees >= FEWEST and quality.reliability and quality.mean_marks is not None:
         ends = [
@@ -243,7 +236,7 @@ def _standard(decisions: Decisions, quality: Quality, *, full: bool) -> Standard
         high,
         standard.max_marks,
         standard.sentence,
-        decisions.standard.recorded,
+        recorded,
         agreement,
         kappa,
     )
@@ -253,23 +246,6 @@ def _between(values: Sequence[float]) -> Span | None:
     if not all(map(math.isfinite, values)):
         return None
     return Span(values[0], min(values), max(values))
-
-
-def _decision(one: Decided) -> Decision:
-    decision = one.decision
-    return Decision(
-        str(decision.outcome),
-        one.entry is not None,
-        one.before,
-        decision.total_marks,
-        decision.attempt,
-        decision.attempts_allowed,
-        decision.reasons,
-        decision.next_step,
-        decision.appeal_until,
-        decision.decided_by,
-        decision.statement,
-    )
 
 
 def _span(estimate: Estimate) -> Span:

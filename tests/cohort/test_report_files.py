@@ -14,6 +14,7 @@ from report_steps import ability_marks, made_from_marks, record_line
 
 from autograde.cases import trainee_variant
 from autograde.cohort import report_json
+from autograde.cohort.collect import collect
 from autograde.cohort.families import load_case
 from autograde.cohort.feedback import write_feedback
 from autograde.cohort.files import append_records
@@ -170,6 +171,15 @@ def test_a_page_about_a_trainee_holds_what_an_instructor_needs(judged):
     for link in links:
         path = (judged.report / "trainees" / link["href"].split("#")[0]).resolve()
         assert path.is_file(), link
+
+
+def test_while_newer_work_waits_to_be_marked_the_recorded_standard_and_decisions_are_shown(judged):
+    hand_in(judged, "curlew")
+    collect(judged)
+    page = BeautifulSoup(write_all(judged).read_text(), "html.parser")
+    assert page.select_one("#band")
+    assert "Decisions are those of the record" in page.get_text()
+    assert "Borderline: a person decides" in text_of(judged.report / "trainees" / "heron.html")
 
 
 def test_a_page_about_a_trainee_holds_no_right_value_and_no_secret(judged):
