@@ -14,7 +14,7 @@ def figures(case: Feet) -> dict[str, bytes]:
 
 def foot_figure(case: Feet) -> bytes:
     """The foot in question from its inner side, standing, to scale."""
-    figure = new_figure(740, 380)
+    figure = new_figure(620, 340)
     axes = figure.add_subplot()
     foot: Foot = case.asked
     length, joint, height = foot.total_mm, foot.truncated_mm, foot.standing_mm

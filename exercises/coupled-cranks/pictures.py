@@ -14,7 +14,7 @@ def figures(case: Torques) -> dict[str, bytes]:
 
 def torque_figure(case: Torques) -> bytes:
     """Torque of each leg over the angle of its own crank."""
-    figure = new_figure()
+    figure = new_figure(620, 400)
     axes = figure.add_subplot()
     axes.axvspan(180, 360, color=SHADE, lw=0)
     for values, name, colour, marker, line in (

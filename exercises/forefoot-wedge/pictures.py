@@ -14,7 +14,7 @@ def figures(case: Forefoot) -> dict[str, bytes]:
 
 def gauge_figure(case: Forefoot) -> bytes:
     """Foot on the gauge above, shoe with a wedge below; heights and widths to scale."""
-    figure = new_figure(720, 460)
+    figure = new_figure(600, 420)
     above, below = figure.subplots(2, 1, height_ratios=(1.5, 1))
     inward = -1.0 if case.side == "right" else 1.0
     _foot(above, case, inward)

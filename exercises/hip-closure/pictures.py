@@ -15,14 +15,14 @@ def figures(case: Hip) -> dict[str, bytes]:
 
 def hip_figure(case: Hip) -> bytes:
     """Two sketches side by side, the angles as measured."""
-    figure = new_figure(780, 430)
+    figure = new_figure(640, 420)
     left, right = figure.subplots(1, 2)
     for axes, trunk, tilt, name in (
         (left, case.trunk_deg, case.tilt_deg, "present posture"),
         (right, case.low_trunk_deg, case.low_tilt_deg, "low posture"),
     ):
         _sketch(axes, trunk, tilt, case.thigh_deg)
-        axes.text(150, 510, name, color=INK, ha="center", va="top", fontsize=11)
+        axes.text(150, 575, name, color=INK, ha="center", va="bottom", fontsize=11)
     return to_png(figure)
 
 
@@ -47,7 +47,7 @@ def _sketch(axes, trunk_deg: float, tilt_deg: float, thigh_deg: float) -> None:
     axes.text(back[0] - 14, back[1], f"pelvis\n{tilt_deg:g}° tilted", color=THIRD, ha="right", va="center")
     axes.text(knee[0], knee[1] - 28, f"thigh {thigh_deg:g}°\nbelow level", color=SECOND, ha="center", va="top")
     axes.text(-16, -30, "hip", color=INK, ha="right", va="top")
-    axes.set(xlim=(-240, 540), ylim=(-320, 520), aspect="equal")
+    axes.set(xlim=(-240, 540), ylim=(-320, 630), aspect="equal")
     axes.axis("off")
 
 

@@ -16,7 +16,7 @@ def figures(record: Record) -> dict[str, bytes]:
 
 def record_figure(record: Record) -> bytes:
     """Down and forward force over the crank angle."""
-    figure = new_figure()
+    figure = new_figure(620, 400)
     axes = figure.add_subplot()
     curves = (
         (record.down_force_n, "down force", FIRST, "o", "-"),

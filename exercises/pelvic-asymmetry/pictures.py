@@ -48,7 +48,7 @@ def pelvis_figure(case: Sides) -> bytes:
 
 def knee_figure(case: Sides) -> bytes:
     """Both knees' places over the angle of the own crank, the pedals as lines."""
-    figure = new_figure(740, 420)
+    figure = new_figure(620, 440)
     left, right = figure.subplots(1, 2, sharey=True)
     for axes, values, pedal, name, colour, marker in (
         (left, case.left_knee_mm, -case.pedal_mm, "left", FIRST, "o"),
@@ -58,8 +58,8 @@ def knee_figure(case: Sides) -> bytes:
         axes.axvline(pedal, color=INK, lw=1.5, ls="--")
         axes.plot([*values, values[0]], [*ANGLES_DEG, 360], color=colour, marker=marker, lw=2, ms=6)
         axes.set(xlim=(pedal - 38, pedal + 38), ylim=(360, 0), yticks=np.arange(0, 361, 45))
-        axes.set_title(f"{name} knee (dashes: middle of the pedal)", color=colour, fontsize=10)
-        axes.set_xlabel("mm right of the midline" + (", frame this way →" if name == "left" else ", ← frame this way"))
+        axes.set_title(f"{name} knee\n(dashes: middle of the pedal)", color=colour, fontsize=10)
+        axes.set_xlabel("mm right of the midline" + ("\nframe this way →" if name == "left" else "\n← frame this way"))
         axes.grid(color=GRID)
         axes.spines[["top", "right"]].set_visible(False)
     left.set_ylabel("angle of the own crank (°); shaded: way down")

@@ -17,7 +17,7 @@ def figures(case: Seat) -> dict[str, bytes]:
 
 def imprint_figure(case: Seat) -> bytes:
     """Left and right dents of each sitting on the pad."""
-    figure = new_figure(720, 380)
+    figure = new_figure(600, 330)
     axes = figure.add_subplot()
     axes.axvline(0, color=INK, lw=1.2, ls="--")
     for row, (left, right) in enumerate(zip(case.left_mm, case.right_mm, strict=True)):
@@ -42,7 +42,7 @@ def imprint_figure(case: Seat) -> bytes:
 
 def saddle_figure(case: Seat) -> bytes:
     """Section of the present saddle where the rider sits: the tread, and edges that fall away."""
-    figure = new_figure(640, 230)
+    figure = new_figure(540, 210)
     axes = figure.add_subplot()
     tread, overall = case.own_tread_mm / 2, case.own_overall_mm / 2
     across = np.linspace(-overall, overall, 200)
