@@ -2,7 +2,8 @@
 
 Every family that has a worked solution is drawn a few times with public seeds. A variant is
 ``<family>/<number>.json``: its ``title`` and ``parts``, a list of ``{"text": ...}``,
-``{"figure": file name, "alt": ...}`` and ``{"task": ..., "worked": ...}`` (Markdown), with the pictures beside it.
+``{"figure": file name, "alt": ...}`` and ``{"task": ..., "worked": ...}`` (Markdown), with the pictures beside it;
+``marks.json`` says what the marking package answers to whatever is typed (see ``practice_marks``).
 A file is written only when its content changed, so that an unchanged book is not built anew.
 """
 
@@ -25,8 +26,10 @@ from autograde.cases import (
     practice_variant,
     render_brief,
 )
+from pedalwright_app.practice_marks import MarkTables
 
 VARIANTS = 6
+MARKS = "marks.json"
 _HEADING = re.compile(r"^#{1,6}[ \t]+(.+?)[ \t]*$", re.MULTILINE)
 
 
@@ -39,6 +42,7 @@ def draw(folder: Path, variants: int) -> None:
         if family.worked is None:
             continue
         written = sum(draw_one(family, number, folder / family.name) for number in range(1, variants + 1))
+        draw_marks(family, variants, folder / family.name)
         click.echo(f"Practice case {family.name}: {variants} variants, {written} new or changed")
 
 
@@ -77,11 +81,34 @@ def draw_one(family: Family, number: int, folder: Path) -> bool:
     return _write(folder / f"{number:02d}.json", json.dumps(variant, ensure_ascii=False, indent=1).encode()) or changed
 
 
+def draw_marks(family: Family, variants: int, folder: Path) -> bool:
+    """Write what the marking package says to answers on the practice variants.
+
+    Parameters
+    ----------
+    family : Family
+        The family.
+    variants : int
+        How many variants there are.
+    folder : Path
+        Where to; it must be there.
+
+    Returns
+    -------
+    bool
+        Whether anything was new or changed.
+    """
+    tables = MarkTables(family)
+    riders = [tables.rider(practice_variant(family, number).case) for number in range(1, variants + 1)]
+    content = json.dumps(tables.as_data(riders), ensure_ascii=False, separators=(",", ":"))
+    return _write(folder / MARKS, content.encode())
+
+
 def _text(part: Part, worked: Mapping[str, str]) -> Iterator[dict[str, str]]:
     match part:
         case TaskPart(task_id, markdown):
             solution = worked.get(task_id, "*A person reads this answer. Discuss yours with a colleague.*")
-            yield {"task": _without_headings(markdown), "worked": solution}
+            yield {"id": task_id, "task": _without_headings(markdown), "worked": solution}
         case TextPart(markdown):
             yield {"text": _without_headings(markdown)}
 

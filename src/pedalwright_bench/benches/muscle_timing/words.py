@@ -55,9 +55,9 @@ def sentence(results: Results) -> str:
     return (
         f"At {inputs.effort_w:g} W, {inputs.cadence_rpm:g} rpm and power {inputs.power:g}: the {hardest} comes nearest "
         f"to the most it can pull, {results.peak_pct(hardest):.0f} % at {results.peak_at_deg(hardest)}°; the vasti "
-        f"reach {results.peak_pct('vasti'):.0f} % at {results.peak_at_deg('vasti')}°. Of {len(results.compared)} published "
-        f"windows the prediction overlaps {results.agreeing} by more than two thirds and {results.disagreeing} by less "
-        f"than half. {_told('Best', results.best)}; {_told('worst', results.worst)}."
+        f"reach {results.peak_pct('vasti'):.0f} % at {results.peak_at_deg('vasti')}°. Of {len(results.compared)} "
+        f"published windows the prediction overlaps {results.agreeing} by more than two thirds and "
+        f"{results.disagreeing} by less than half. {_told('Best', results.best)}; {_told('worst', results.worst)}."
     )
 
 
