@@ -9,9 +9,11 @@ from pathlib import Path
 from autograde.cohort.folder import open_cohort
 
 WRITING = {
-    *("write", "writelines", "flush", "fsync", "replace", "rename", "unlink", "mkdir", "chmod", "fchmod", "link"),
-    *("truncate", "rmdir", "execute", "executemany", "commit", "close"),
+    *("write", "writelines", "flush", "replace", "rename", "unlink", "mkdir", "chmod", "fchmod", "link", "truncate"),
+    *("rmdir", "execute", "executemany", "commit", "close"),
 }
+TO_DISK = ("BufferedWriter", "BufferedRandom", "FileIO", "Cursor", "Connection", "module")
+"""What such a call belongs to when it reaches a file, a folder or the database; texts in memory do not count."""
 
 
 def in_a_child(step, root, moment):
@@ -26,7 +28,7 @@ def in_a_child(step, root, moment):
 
             def watch(_frame, event, called):
                 nonlocal count
-                if event == "c_call" and getattr(called, "__name__", "") in WRITING:
+                if event == "c_call" and called.__name__ in WRITING and type(called.__self__).__name__ in TO_DISK:
                     count += 1
                     if count == moment:
                         os.kill(os.getpid(), signal.SIGKILL)
@@ -48,3 +50,16 @@ def in_a_child(step, root, moment):
 def fresh(cohort, name):
     """Copy a cohort, and what lies beside it is the caller's."""
     return Path(shutil.copytree(cohort.root, cohort.root.with_name(name)))
+
+
+def killed(step, cohort, moment):
+    """Do a step in a copy of a cohort, killed before its writing call number `moment`; gives the copy's folder.
+
+    A step does not make quite as many calls each time: past its end, an earlier moment is taken.
+    """
+    while True:
+        root = fresh(cohort, f"killed-{moment}")
+        if in_a_child(step, root, moment) == signal.SIGKILL:
+            return root
+        shutil.rmtree(root)
+        moment = moment * 19 // 20

@@ -8,11 +8,10 @@ made; PEDALWRIGHT_KILLS makes them more, PEDALWRIGHT_KILL_SEED others.
 import os
 import random
 import shutil
-import signal
 
 import pytest
 from desk_steps import CASE, PASSPHRASE, RATINGS, by_hand, hand_in, mark
-from killing import fresh, in_a_child
+from killing import fresh, in_a_child, killed
 
 from autograde.award.record_check import check_record
 from autograde.award.ring import Issuer
@@ -115,8 +114,13 @@ def tree(cohort, *folders):
 
 
 def leftovers(cohort):
+    """Unfinished files that stay; the head of the record alone may wait half written for the next entry."""
     paths = (cohort.root / folder for folder in ("release", "submitted", "awards", "records", "keys", "moderation"))
-    return [path.name for folder in paths for path in folder.rglob("*") if path.name.endswith((".part", ".partial"))]
+    return [path.name for folder in paths for path in folder.rglob("*") if _unfinished(path.name)]
+
+
+def _unfinished(name):
+    return name.endswith((".part", ".partial")) and name != ".decisions.head.partial"
 
 
 @pytest.fixture
@@ -158,12 +162,11 @@ def test_killed_at_random_moments_the_end_is_that_of_an_undisturbed_run(judged, 
 
     calm = fresh(judged, "calm")
     calls = in_a_child(step, calm, 0)
-    assert calls > 50
+    assert calls > 20
     wanted = outcome(open_cohort(calm))
     moments = random.Random(f"{SEED} {step.__name__}").sample(range(1, calls + 1), min(KILLS, calls))
     for moment in moments:
-        root = fresh(judged, f"killed-{moment}")
-        assert in_a_child(step, root, moment) == signal.SIGKILL, f"not killed before writing call {moment}"
+        root = killed(step, judged, moment)
         cohort = open_cohort(root)
         step(cohort)
         assert outcome(cohort) == wanted, f"killed before writing call {moment} of {calls}"

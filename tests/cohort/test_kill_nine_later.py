@@ -4,11 +4,10 @@ import contextlib
 import os
 import random
 import shutil
-import signal
 
 import pytest
 from desk_steps import CASE, RATINGS, by_hand, files, hand_in, tables, typed
-from killing import fresh, in_a_child
+from killing import fresh, in_a_child, killed
 
 from autograde.award.record_check import check_record
 from autograde.cohort import backup
@@ -142,8 +141,7 @@ def test_killed_in_a_later_step_the_end_is_that_of_an_undisturbed_run(decided, s
     assert calls > 20
     wanted = outcome(open_cohort(calm))
     for moment in random.Random(f"{SEED} {step.__name__}").sample(range(1, calls + 1), min(KILLS, calls)):
-        root = fresh(decided, f"killed-{moment}")
-        assert in_a_child(step, root, moment) == signal.SIGKILL
+        root = killed(step, decided, moment)
         again(open_cohort(root))
         assert outcome(open_cohort(root)) == wanted, f"killed before writing call {moment} of {calls}"
         shutil.rmtree(root)
