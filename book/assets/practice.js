@@ -55,7 +55,10 @@
       return reading.problem ? unread(reading.problem) : look(table, reading.value, reading.bare);
     }
     const way = form.querySelector("input[type=radio]:checked");
-    if (way && way.value === "0") return look(table, 0, false);
+    if (way && way.value === "0") {
+      const both = form.querySelector("input[type=text]").value.trim();
+      return both ? unread("“No change” and a number stand together; write one of them.") : look(table, 0, false);
+    }
     if (!way) return unread("Choose a direction first, then write how far.");
     if (reading.problem) return unread(reading.problem);
     if (reading.value < 0) return unread("A direction and a minus stand together; write one of them.");
@@ -94,7 +97,7 @@
     box.dataset.state = said.state === "correct" ? "right" : said.state === "not gradable" ? "open" : "wrong";
     const lines = [make("p", {}, make("strong", { textContent: SIGNS[said.state] + "." }), " " + said.feedback)];
     if (said.builds && said.builds.length) {
-      lines.push(make("p", { textContent: "This page takes “" + said.builds.join("” and “") + "” as answered rightly. Whether yours follows from an earlier slip is judged in live practice and in the practice notebook only." }));
+      lines.push(make("p", { textContent: "This page takes “" + said.builds.join("” and “") + "” as answered rightly. Whether yours follows from an earlier slip is judged in the practice notebook only." }));
     }
     if (said.page && said.state !== "correct") {
       const name = said.page[0].toUpperCase() + said.page.slice(1).replace(/-/g, " ");

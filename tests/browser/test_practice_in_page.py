@@ -167,6 +167,22 @@ def test_what_builds_on_an_earlier_task_says_so_and_a_wrong_answer_names_the_pag
     assert box.get_by_role("link").get_attribute("href") == "lever-tangency.html"
 
 
+def test_a_direction_is_asked_for_and_no_change_is_an_answer(practice_url, visit):
+    family, page = FAMILIES["saddle-height"], visit(f"{practice_url}/saddle-height.html").page
+    page.locator("summary", has_text="Practice rider 1").click()
+    box = page.locator("details[open] .practice-is-change")
+    ((state, words),) = box.evaluate(TYPE_ALL, ["8 mm"])
+    assert (state, "Choose a direction first" in words) == ("open", True)
+    box.get_by_label("no change").check()
+    ((state, words),) = box.evaluate(TYPE_ALL, ["8 mm"])
+    assert (state, "stand together" in words) == ("open", True)
+    ((state, words),) = box.evaluate(TYPE_ALL, [""])
+    case = practice_variant(family, 1).case
+    found = mark_sheet(family.tasks, family.misconceptions, case, {"change": "no change"})["change"]
+    assert state == "wrong"
+    assert found.feedback in words
+
+
 def test_without_a_script_all_riders_stay_as_folds(practice_url, visit):
     page = visit(f"{practice_url}/joint-action.html", java_script_enabled=False).page
     assert page.locator(".practice-set > details:visible").count() == RIDERS
