@@ -5,6 +5,7 @@ answers questions on one comm target, the messages of the open notebook protocol
 questions but drawn backgrounds, so any number of pages may ask side by side.
 """
 
+import gc
 import math
 from collections import OrderedDict
 from collections.abc import Mapping, Sequence
@@ -12,8 +13,7 @@ from typing import Any
 
 from pedalwright.errors import OutOfRangeError, PedalwrightError
 from pedalwright_bench.bench import Bench, Layout, Slider, bench
-from pedalwright_bench.canvas import Canvas
-from pedalwright_bench.photo import photo
+from pedalwright_bench.photo import LiveCanvas
 from pedalwright_bench.style import DPI, SIZE_PX
 
 TARGET = "pedalwright.bench"
@@ -65,7 +65,7 @@ class Answers:
     """Answers questions about benches; keeps the backgrounds of the last few."""
 
     def __init__(self) -> None:
-        self._canvases: OrderedDict[tuple[str, Layout, int], Canvas] = OrderedDict()
+        self._canvases: OrderedDict[tuple[str, Layout, int], LiveCanvas] = OrderedDict()
 
     def answer(self, question: Mapping[str, Any]) -> tuple[dict[str, Any], bytes]:
         """Answer one question.
@@ -103,12 +103,12 @@ class Answers:
             "said": [s.say(live_value(s, v)) for s, v in zip(sliders, values, strict=True)],
             "steps": [fine_step(s) for s in sliders],
         }
-        return about, photo(canvas, results)
+        return about, canvas.photo(results)
 
-    def _canvas(self, found: Bench, layout: Layout, pixels: float) -> Canvas:
+    def _canvas(self, found: Bench, layout: Layout, pixels: float) -> LiveCanvas:
         dpi = COARSE_DPI if pixels <= SIZE_PX[layout][0] * COARSE_DPI / DPI else DPI
         key = (found.name, layout, dpi)
-        canvas = self._canvases.pop(key, None) or Canvas(found, layout, dpi=dpi)
+        canvas = self._canvases.pop(key, None) or LiveCanvas(found, layout, dpi=dpi)
         self._canvases[key] = canvas
         while len(self._canvases) > KEPT:
             self._canvases.popitem(last=False)
@@ -129,3 +129,4 @@ def load_ipython_extension(shell: Any) -> None:
         comm.send({"ready": True})
 
     shell.kernel.comm_manager.register_target(TARGET, opened)
+    gc.freeze()  # what was loaded stays: looking through it again and again would hold up an answer now and then

@@ -9,8 +9,7 @@ from typing import Any
 import ipywidgets as widgets
 
 from pedalwright_bench.bench import Bench, Layout
-from pedalwright_bench.canvas import Canvas
-from pedalwright_bench.photo import photo
+from pedalwright_bench.photo import LiveCanvas
 
 DPI = 75
 STALE = "bench-stale"
@@ -61,7 +60,7 @@ class LiveBench(widgets.VBox):
 
     def __init__(self, bench: Bench, layout: Layout = "wide") -> None:
         self._bench = bench
-        self._canvas = Canvas(bench, layout, dpi=DPI)
+        self._canvas = LiveCanvas(bench, layout, dpi=DPI)
         self._latest = Latest(self._redraw)
         self.sliders = [
             widgets.SelectionSlider(
@@ -127,7 +126,7 @@ class LiveBench(widgets.VBox):
     def _redraw(self, *values: float) -> None:
         results = self._bench.at(*values)
         sentence = escape(self._bench.say(results))
-        coded = base64.b64encode(photo(self._canvas, results)).decode("ascii")
+        coded = base64.b64encode(self._canvas.photo(results)).decode("ascii")
         self.picture.value = f'<img src="data:image/jpeg;base64,{coded}" alt="{sentence}">'
         self.sentence.value = sentence
         self.picture.remove_class(STALE)
