@@ -27,6 +27,7 @@ def main() -> None:
     Start with `pedalwright demo`: it runs an invented cohort from roster to award in a minute. With trainees of
     your own, go on with `pedalwright cohort --help`. `pedalwright case --help` is for case studies: what there is, how
     to write your own, and why an answer got its marks. `pedalwright pack` prints hand-outs and plans for a workshop.
+    `pedalwright study` opens the course with figures that calculate as you move them.
     `pedalwright verify FILE --key KEY` checks an award, and
     `pedalwright explain knee flexion` says what a quantity means.
     """

@@ -19,6 +19,7 @@ from pedalwright_bench.style import DPI, SIZE_PX
 TARGET = "pedalwright.bench"
 COARSE_DPI = 75
 KEPT = 8
+RESULTS_KEPT = 200
 FINER = 5
 
 
@@ -62,10 +63,11 @@ def live_results(found: Bench, values: Sequence[float]) -> Any:
 
 
 class Answers:
-    """Answers questions about benches; keeps the backgrounds of the last few."""
+    """Answers questions about benches; keeps the last backgrounds and results, for sliders go to and fro."""
 
     def __init__(self) -> None:
         self._canvases: OrderedDict[tuple[str, Layout, int], LiveCanvas] = OrderedDict()
+        self._results: OrderedDict[tuple[str, tuple[float, ...]], Any] = OrderedDict()
 
     def answer(self, question: Mapping[str, Any]) -> tuple[dict[str, Any], bytes]:
         """Answer one question.
@@ -94,7 +96,7 @@ class Answers:
         found = bench(str(question["bench"]))
         values = [float(value) for value in question["values"]]
         layout: Layout = "narrow" if question.get("layout") == "narrow" else "wide"
-        results = live_results(found, values)
+        results = self._calculated(found, values)
         canvas = self._canvas(found, layout, float(question.get("pixels") or 0))
         sliders = found.sliders
         about = {
@@ -104,6 +106,15 @@ class Answers:
             "steps": [fine_step(s) for s in sliders],
         }
         return about, canvas.photo(results)
+
+    def _calculated(self, found: Bench, values: Sequence[float]) -> Any:
+        key = (found.name, tuple(round(value, 9) for value in values))
+        if key not in self._results:
+            self._results[key] = live_results(found, values)
+        self._results.move_to_end(key)
+        while len(self._results) > RESULTS_KEPT:
+            self._results.popitem(last=False)
+        return self._results[key]
 
     def _canvas(self, found: Bench, layout: Layout, pixels: float) -> LiveCanvas:
         dpi = COARSE_DPI if pixels <= SIZE_PX[layout][0] * COARSE_DPI / DPI else DPI

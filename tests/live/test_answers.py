@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from pedalwright_bench.answers import COARSE_DPI, KEPT, Answers, fine_step, live_value
+from pedalwright_bench.answers import COARSE_DPI, KEPT, Answers, fine_step, live_results, live_value
 from pedalwright_bench.bench import bench, published_names
 from pedalwright_bench.canvas import Canvas
 from pedalwright_bench.style import DPI, SIZE_PX
@@ -105,6 +105,20 @@ def test_only_a_few_backgrounds_are_kept():
     for name in published_names():
         ask(answers, name, bench(name).defaults)
     assert len(answers._canvases) == min(KEPT, len(published_names()))
+
+
+def test_a_place_is_calculated_once_and_memory_is_bounded(monkeypatch):
+    answers, calculated = Answers(), []
+    monkeypatch.setattr(
+        "pedalwright_bench.answers.live_results", lambda b, v: calculated.append(v) or live_results(b, v)
+    )
+    for value in (3, 0, 3, 0):
+        ask(answers, "wedge", (value, 0, 95))
+    assert len(calculated) == 2
+    monkeypatch.setattr("pedalwright_bench.answers.RESULTS_KEPT", 5)
+    for step in range(12):
+        ask(answers, "wedge", (-3 + step / 2, 0, 95))
+    assert len(answers._results) == 5
 
 
 def test_answers_do_not_hang_on_what_was_asked_before():
