@@ -171,6 +171,8 @@ class KeyStore:
             self._write(self._private_path(key.kid), key.private, new)
 
     def _add(self, ring: KeyRing, passphrase: str) -> str:
+        for unfinished in (self.folder / "private").glob(".*.partial"):
+            unfinished.unlink(missing_ok=True)  # left by a kill while an earlier key was written
         private = Ed25519PrivateKey.generate()
         key = PublicKey(private.public_key().public_bytes_raw(), valid_from=utc_text(self._clock()))
         self._write(self._private_path(key.kid), private, passphrase)
