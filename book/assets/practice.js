@@ -97,7 +97,7 @@
     box.dataset.state = said.state === "correct" ? "right" : said.state === "not gradable" ? "open" : "wrong";
     const lines = [make("p", {}, make("strong", { textContent: SIGNS[said.state] + "." }), " " + said.feedback)];
     if (said.builds && said.builds.length) {
-      lines.push(make("p", { textContent: "This page takes “" + said.builds.join("” and “") + "” as answered rightly. Whether yours follows from an earlier slip is judged in the practice notebook only." }));
+      lines.push(make("p", { textContent: "This page takes “" + said.builds.join("”, “") + "” as answered rightly. Whether yours follows from an earlier slip is judged in the practice notebook only." }));
     }
     if (said.page && said.state !== "correct") {
       const name = said.page[0].toUpperCase() + said.page.slice(1).replace(/-/g, " ");

@@ -189,3 +189,27 @@ def test_without_a_script_all_riders_stay_as_folds(practice_url, visit):
     assert page.locator("form").count() == 0
     page.locator("summary", has_text="Practice rider 2").click()
     assert page.locator("details[open] summary", has_text="Worked solution").first.is_visible()
+
+
+@pytest.mark.parametrize(("page_name", "width", "theme"), [("contraction", 390, "dark"), ("whole-case", 1280, "light")])
+def test_the_book_page_with_a_filled_rider_is_accessible_and_light(book_url, visit, page_name, width, theme):
+    seen = visit(f"{book_url}/{page_name}.html", width, color_scheme=theme)
+    assert seen.weight_bytes() < 2_500_000
+    page = seen.page
+    before = len(seen.asked)
+    page.locator(".practice-set > details > summary").first.click()
+    rider = page.locator(".practice-set > details[open]")
+    forms = rider.locator("form.practice-form")
+    assert forms.count() >= 6
+    for at in range(forms.count()):
+        forms.nth(at).get_by_role("button", name="Check").click()
+    number = rider.locator("form.practice-form input[type=text]").first
+    number.fill("1")
+    number.press("Enter")
+    own = (f"{book_url}/_", "data:")
+    assert [url for url in seen.asked[before:] if "?" in url or not url.startswith(own)] == []
+    assert seen.strangers == []
+    assert seen.complaints == []
+    assert page.evaluate("document.fonts.ready.then(() => true)")
+    assert seen.accessibility_faults() == []
+    assert page.evaluate("document.documentElement.scrollWidth") <= width
