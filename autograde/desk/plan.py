@@ -10,6 +10,7 @@ import re
 import unicodedata
 from collections import Counter, defaultdict
 from collections.abc import Mapping, Sequence
+from functools import cache
 from shlex import quote
 
 from autograde.award.blueprint import Blueprint, read_blueprint
@@ -36,6 +37,7 @@ HEAD = """\
 """
 
 
+@cache
 def competency_id(name: str) -> str:
     """Make the short name that a blueprint uses for a competency.
 

@@ -65,6 +65,7 @@ def demo(folder: Path, book: str, cases: tuple[str, ...]) -> None:
     say(f"{SECOND}, another one, {moderate(cohort)}")
     stand, _ = steps.report(cohort)
     decisions, awarded = _decide_and_award(cohort)
+    steps.report(cohort)
     top = misconception_counts(stand)[0]
     shown = PLANTED_IN if PLANTED_IN in cohort.settings.cases else cohort.settings.cases[0]
     pairs(

@@ -100,9 +100,10 @@ def feedback(folder: Path, dry_run: bool) -> None:
 def report(folder: Path, dry_run: bool) -> None:
     """Write the cohort report and every trainee's feedback page.
 
-    The report is one page you can project: who stands where, misconceptions by frequency with the page to reteach,
-    how hard each task was, and what waits for a person. Tables for a spreadsheet lie beside it. Run it again
-    after marking by hand: marks and comments given by people are taken in.
+    The report is one page you can project: what to reteach tomorrow, who stands where, misconceptions by frequency,
+    how hard each task was and whether it tells trainees apart, how sure a total is, and what waits for a person. A page
+    for each trainee, tables for a spreadsheet and one JSON file lie beside it. Run it again after marking by hand and
+    after deciding: marks and comments given by people are taken in.
 
     \b
     Example
@@ -115,7 +116,8 @@ def report(folder: Path, dry_run: bool) -> None:
     stand, pages = steps.report(opened, dry_run=dry_run)
     rows: list[tuple[str, object]] = [
         ("report", opened.report / "index.html"),
-        ("tables", ", ".join(f"{name}.csv" for name in ("marks", "answers", "misconceptions"))),
+        ("a page for each trainee", f"{opened.report / 'trainees'}, for instructors"),
+        ("tables", "marks, answers, misconceptions, items, competencies (CSV), and report.json with everything"),
         ("feedback", f"{pages} pages new or changed, in {opened.root / 'feedback'}"),
         ("waiting for a person", f"{sum(len(sheet.waiting) for sheet in stand.marked)} answers"),
     ]
