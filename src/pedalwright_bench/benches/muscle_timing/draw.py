@@ -121,7 +121,7 @@ def draw_key(figure: Figure, box: Box, layout: Layout) -> None:
     for place, (source, study) in enumerate(STUDIES.items()):
         column, row = divmod(place, rows)
         axes.text(
-            column * (1 / 3 if layout == "wide" else 0.56),
+            column * (1 / 3 if layout == "wide" else 0.585),
             1 - (row + 0.5) / rows,
             f"{LETTERS[source]}  {study}",
             fontsize=style.SMALL_PT[layout] - (0 if layout == "wide" else 1.5),
