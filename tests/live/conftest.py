@@ -22,7 +22,7 @@ from playwright.sync_api import Browser, BrowserContext, Page
 ROOT = Path(__file__).parents[2]
 BOOK = Path(os.environ.get("PEDALWRIGHT_COURSE_BOOK") or ROOT / ".build" / "_build" / "html")
 HERE = Path(__file__).parent
-WITHOUT_BROWSER = {"test_answers", "test_course_files", "test_course_socket", "test_photo", "test_study"}
+WITHOUT_BROWSER = {"test_answers", "test_course_files", "test_course_socket", "test_desk", "test_photo", "test_study"}
 WCAG_22_AA = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]
 # The pages' policy forbids the evaluation that waiting for a function needs, so tests wait for attributes.
 READY = "html[data-live=ready]"

@@ -93,7 +93,9 @@ class LiveSocket(WebSocketMixin, WebSocketHandler, JupyterHandler):
     async def _answer(self, question: dict[str, Any]) -> None:
         try:
             about, picture = await self.desk.ask(question)
-        except KernelLost:
+        except Exception as trouble:
+            if not isinstance(trouble, KernelLost):
+                self.log.warning("Live course: no answer (%s: %s)", type(trouble).__name__, trouble)
             self._send_text({"ask": question.get("ask"), "lost": True})
             return
         with contextlib.suppress(WebSocketClosedError):
