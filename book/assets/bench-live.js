@@ -4,6 +4,17 @@
   "use strict";
 
   const SOCKET = new URL("../live", document.currentScript.src);
+  // A hub turns away what a page's script fetches, unless the request carries the page's own token.
+  const fetched = window.fetch.bind(window);
+  window.fetch = (what, how = {}) => {
+    const own = typeof what === "string" || what instanceof URL ? new URL(what, document.baseURI).origin === location.origin : false;
+    if (!own) return fetched(what, how);
+    const [, token = ""] = document.cookie.match(/(?:^|;\s*)_xsrf=([^;]*)/) || [];
+    const headers = new Headers(how.headers);
+    headers.set("X-XSRFToken", token);
+    return fetched(what, { ...how, headers });
+  };
+
   const PATIENCE_MS = 1500;
   const FIRST_PAUSE_MS = 400;
   const LONGEST_PAUSE_MS = 10000;
@@ -214,9 +225,8 @@
     }
 
     async signedOut() {
-      const [, token = ""] = document.cookie.match(/(?:^|;\s*)_xsrf=([^;]*)/) || [];
       try {
-        const said = await fetch(`${SOCKET}/state`, { headers: { "X-XSRFToken": token }, redirect: "manual" });
+        const said = await fetch(`${SOCKET}/state`, { redirect: "manual" });
         return said.type === "opaqueredirect" || said.status === 401 || said.status === 403;
       } catch {
         return false;

@@ -15,6 +15,7 @@ from tornado import web
 
 SCRIPT, STYLE = "_static/bench-live.js", "_static/bench-live.css"
 ADDED = f'<link rel="stylesheet" href="{STYLE}"><script defer src="{SCRIPT}"></script></body>'
+LIVE_WHERE = ('class="bench"', 'id="search-results"')
 INLINE = re.compile(r"<script(?![^>]*\b(?:src|type)=)[^>]*>(.*?)</script>", re.DOTALL)
 TYPES = {
     ".css": "text/css; charset=utf-8",
@@ -34,8 +35,8 @@ A_YEAR_S = 365 * 24 * 3600
 
 
 def made_live(html: str) -> str:
-    """Add the live script to a page that shows a bench; other pages stay as they are."""
-    if 'class="bench"' not in html:
+    """Add the live script to a page that shows a bench, and to the search; other pages stay as they are."""
+    if not any(mark in html for mark in LIVE_WHERE):
         return html
     before, end, after = html.rpartition("</body>")
     return before + ADDED + after if end else html
