@@ -41,6 +41,7 @@ from autograde.cases import (
     trainee_variant,
 )
 from autograde.cases.calling import worked_of
+from autograde.cases.course import course_page
 from autograde.cases.discover import family_folders
 from autograde.marking import State, Task, TaskResult, cell_text, mark_sheet
 from autograde.marking.form import check_form
@@ -260,7 +261,9 @@ def _number(words: list[str]) -> int:
 def _practice_words(result: TaskResult) -> str:
     if result.state is State.CORRECT:
         return result.feedback
-    return f"{IN_WORDS[result.state]} {result.feedback} Page to revisit: {result.page}."
+    page = course_page(result.page)
+    benches = f", with {' and '.join(f'“{title}”' for title in page.benches.values())}" if page.benches else ""
+    return f"{IN_WORDS[result.state]} {result.feedback} Page to revisit: {page.title}{benches}."
 
 
 def answer_line_first(lines: list[str]) -> list[str]:

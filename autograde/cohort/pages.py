@@ -9,6 +9,7 @@ from pathlib import Path
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup
 
+from autograde.cases.course import course_page
 from autograde.cohort.drawing import interval_bar, span_number, span_share
 from autograde.cohort.files import write_text
 from autograde.cohort.standing import BY_PERSON, NOT_HANDED_IN, WAITING
@@ -138,6 +139,7 @@ def environment() -> Environment:
     env.filters["marks"] = marks_text
     env.filters["capitalize_first"] = lambda text: text[:1].upper() + text[1:]
     env.globals["signs"] = SIGNS
+    env.globals["course_page"] = course_page
     env.filters["pct"] = lambda share: "–" if share is None else f"{100 * share:.0f}"
     env.filters["span"] = span_number
     env.filters["span_pct"] = span_share

@@ -99,7 +99,7 @@ def test_practice_gives_full_feedback_and_a_worked_solution_without_limit(said):
         mine.check(task)
         assert said[-1] == answered
     mine.answer("torque", "1 N m")
-    assert "Page to revisit: lever-tangency" in said[-1]
+    assert "Page to revisit: Lever tangency, with “Force arrows around the pedal circle” and " in said[-1]
     mine.solution("torque")
     assert "N m**" in said[-1]
 
