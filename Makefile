@@ -49,7 +49,7 @@ setup: $(VENV)/.run ## make the environment in .venv
 setup-test: $(VENV)/.test ## the same, with the test tools
 
 # what the tests need beside Python: Debian package, and the command or file that tells it is there
-TOOLS := chromium:chromium hunspell:hunspell hunspell-en-gb:/usr/share/hunspell/en_GB.dic bubblewrap:bwrap
+TOOLS := chromium:chromium hunspell:hunspell hunspell-en-gb:/usr/share/hunspell/en_GB.dic bubblewrap:bwrap postgresql:/usr/lib/postgresql/*/bin/initdb
 
 .PHONY: tools
 tools: # installed only as root, otherwise their names are told

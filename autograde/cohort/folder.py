@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from autograde.cases import VariantError, read_secret
+from autograde.cohort.database import EXAMPLE, checked_address
 from autograde.cohort.errors import CohortError
 from autograde.cohort.files import one_at_a_time, write_text
 from autograde.cohort.roster import Trainee, read_roster, roster_csv
@@ -44,7 +45,7 @@ class Settings:
     submission_limit_mb : float
         Largest notebook taken in, MB, above 0.
     gradebook : str
-        Database address; empty for ``gradebook.db`` in the folder.
+        Database address without a password; empty for ``gradebook.db`` in the folder.
     case_folders : tuple of str
         Folders with case families of the instructor's own, beside those that come with the program.
     book : str
@@ -247,7 +248,7 @@ def _read_settings(data: dict[str, object]) -> Settings:
         course_id=str(data["course_id"]),
         cases=cases,
         submission_limit_mb=limit,
-        gradebook=str(data.get("gradebook", "")),
+        gradebook=checked_address(str(data.get("gradebook", ""))),
         case_folders=_names(data.get("case_folders", []), "case_folders"),
         book=str(data.get("book", "")),
         note=str(data.get("note", "")),
@@ -275,7 +276,8 @@ cases = [
 ]
 # Largest notebook taken from the inbox, in megabytes.
 submission_limit_mb = {settings.submission_limit_mb:g}
-# Address of the gradebook's database; empty means gradebook.db in this folder.
+# Address of the gradebook's database, {EXAMPLE}; empty means gradebook.db in this folder.
+# A password never stands here: it belongs into the environment (PGPASSWORD) or into the private file ~/.pgpass.
 gradebook = {quoted(settings.gradebook)}
 # Folders with case families of your own. Their case.py is run: name only folders you trust.
 case_folders = [{folders}]

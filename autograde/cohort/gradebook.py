@@ -9,6 +9,7 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
+from autograde.cohort.database import refuse_another_course
 from autograde.cohort.errors import CohortError
 from autograde.cohort.folder import Cohort
 from autograde.cohort.notebook import Notebook
@@ -43,9 +44,11 @@ def open_gradebook(cohort: Cohort) -> Iterator[Any]:
     from sqlalchemy.exc import SQLAlchemyError
 
     try:
-        _lay_out_tables(cohort.db_url)
+        _lay_out_tables(cohort.db_url, cohort.settings.course_id)
         with nb.Gradebook(cohort.db_url, cohort.settings.course_id) as gradebook:
             yield gradebook
+    except ModuleNotFoundError:
+        raise CohortError("a gradebook on PostgreSQL needs the driver: pip install 'pedalwright[postgres]'") from None
     except SQLAlchemyError as trouble:
         detail = plain(str(getattr(trouble, "orig", None) or trouble), 200)
         raise CohortError(
@@ -53,7 +56,7 @@ def open_gradebook(cohort: Cohort) -> Iterator[Any]:
         ) from trouble
 
 
-def _lay_out_tables(url: str) -> None:
+def _lay_out_tables(url: str, course_id: str) -> None:
     """Make the tables of a new database and note the edition of their layout.
 
     nbgrader would start another program for the second half, found only where this environment is active.
@@ -66,6 +69,7 @@ def _lay_out_tables(url: str) -> None:
         if VERSION_TABLE in inspect(engine).get_table_names():
             with engine.connect() as connection:
                 if connection.scalar(text(f"SELECT count(*) FROM {VERSION_TABLE}")):
+                    refuse_another_course(connection, course_id)
                     return
         from alembic.script import ScriptDirectory
 

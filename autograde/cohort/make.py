@@ -8,6 +8,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
+from autograde.cohort.database import check_unused, checked_address
 from autograde.cohort.errors import CohortError
 from autograde.cohort.families import known_families, load_case
 from autograde.cohort.files import write_bytes
@@ -54,6 +55,7 @@ def plan(
     case_folders: Sequence[Path] = (),
     book: str = "",
     note: str = "",
+    gradebook: str = "",
 ) -> Plan:
     """Work out what a new cohort would hold, or what an existing one would gain.
 
@@ -69,7 +71,7 @@ def plan(
         Case families; all that are known if empty.
     case_folders : sequence of Path
         Folders with case families of the instructor's own.
-    book, note : str
+    book, note, gradebook : str
         See `Settings`.
 
     Returns
@@ -80,18 +82,23 @@ def plan(
     Raises
     ------
     CohortError
-        If the folder is not usable or a case is not known.
+        If the folder is not usable, a case is not known, or the gradebook's address will not do.
     """
     folders = tuple(str(folder.resolve()) for folder in case_folders)
+    gradebook = checked_address(gradebook)
     if not check_usable(root):
         known = known_families(folders)
         chosen = tuple(dict.fromkeys(cases)) or tuple(known)
         _check_cases(chosen, known)
         title = title or root.resolve().name.replace("-", " ").replace("_", " ").capitalize()
-        settings = Settings(title, _slug(title), chosen, case_folders=folders, book=book, note=note)
+        settings = Settings(
+            title, _slug(title), chosen, case_folders=folders, book=book, note=note, gradebook=gradebook
+        )
         return Plan(root, settings, tuple(roster), tuple(roster), exists=False)
     cohort = open_cohort(root)
     old = cohort.settings
+    if gradebook not in ("", old.gradebook):
+        raise CohortError("this cohort has a gradebook already; to move it, change its address in cohort.toml")
     folders = tuple(dict.fromkeys((*old.case_folders, *folders)))
     _check_cases(cases, known_families(folders))
     settings = replace(
@@ -137,6 +144,8 @@ def make_cohort(wanted: Plan, secret: bytes | None = None) -> Cohort:
     """
     for case in wanted.settings.cases:
         load_case(case, wanted.settings.case_folders)
+    if not wanted.exists:
+        check_unused(wanted.settings.gradebook)
     cohort = lay_out(wanted.root, wanted.settings, wanted.trainees, secret)
     with cohort.at_work():
         bring_gradebook_in_step(cohort)

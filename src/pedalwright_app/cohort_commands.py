@@ -70,6 +70,7 @@ def cohort() -> None:
 )
 @click.option("--title", default="", help="Title on the reports. By default made from the folder's name.")
 @click.option("--book", default="", metavar="ADDRESS", help="Address of the book, for links to pages to reteach.")
+@click.option("--gradebook", default="", metavar="ADDRESS", help="A PostgreSQL database for the gradebook.")
 @dry_run_option
 def make(
     folder: Path,
@@ -79,6 +80,7 @@ def make(
     case_folders: Sequence[Path],
     title: str,
     book: str,
+    gradebook: str,
     dry_run: bool,
 ) -> None:
     """Make a cohort in FOLDER from a roster.
@@ -90,10 +92,15 @@ def make(
     Without --case all known cases are handed out. With --pseudonyms, folders, reports and records know trainees only by
     names such as spoke-417; who is who stands in pseudonyms.csv, and nowhere else but on the award.
 
+    The gradebook is a file in the folder. To keep it on a PostgreSQL server, give --gradebook the address of a new,
+    empty database. A password never goes into the address: put it into the environment as PGPASSWORD, or into the file
+    ~/.pgpass, which only you may read. Nbgrader's own commands find it there too.
+
     \b
     Examples
       pedalwright cohort make autumn --roster roster.csv
       pedalwright cohort make autumn --roster export.zip --pseudonyms --case pedal-force-record
+      pedalwright cohort make autumn --roster roster.csv --gradebook postgresql+psycopg://flint@localhost/autumn
     """  # noqa: D301
     from autograde.cohort.make import make_cohort, plan
     from autograde.cohort.pseudonyms import KEY_FILE, read_key, under_pseudonyms, write_key
@@ -107,7 +114,7 @@ def make(
         raise click.UsageError("this cohort works under its trainees' own ids; pseudonyms begin with a new cohort")
     if (pseudonyms or hidden) and not own:
         people, key = under_pseudonyms(folder, people)
-    wanted = plan(folder, people, title=title, cases=cases, case_folders=case_folders, book=book)
+    wanted = plan(folder, people, title=title, cases=cases, case_folders=case_folders, book=book, gradebook=gradebook)
     blueprint = "would be written if it is missing"
     if not dry_run:
         if key:
@@ -121,6 +128,7 @@ def make(
             ("trainees", f"{len(wanted.trainees)} ({len(wanted.added)} new)"),
             ("cases", ", ".join(wanted.settings.cases)),
             ("folder", wanted.root),
+            ("gradebook", wanted.settings.gradebook or "gradebook.db, in the folder"),
             ("blueprint", blueprint),
             *([("pseudonyms", f"who is who: {KEY_FILE}, to be kept apart")] if key or hidden else []),
             ("secret", "kept as it was" if wanted.exists else "new, in secret.key: never share it, keep a copy"),
