@@ -10,6 +10,8 @@ from autograde.cases.variants import (
     fingerprint,
     practice_variant,
     read_secret,
+    seed_of,
+    seeded_variant,
     trainee_variant,
     variant_rng,
 )
@@ -54,6 +56,8 @@ __all__ = [
     "practice_variant",
     "read_secret",
     "render_brief",
+    "seed_of",
+    "seeded_variant",
     "trainee_variant",
     "variant_rng",
 ]

@@ -136,12 +136,21 @@ def variant_rng(secret: bytes, trainee: str, family: str, attempt: int = 1) -> n
     numpy.random.Generator
         A PCG64 generator seeded with the whole digest.
     """
-    return np.random.Generator(np.random.PCG64(int.from_bytes(seed_of(secret, trainee, family, attempt), "big")))
+    return _rng(seed_of(secret, trainee, family, attempt))
+
+
+def _rng(seed: bytes) -> np.random.Generator:
+    return np.random.Generator(np.random.PCG64(int.from_bytes(seed, "big")))
 
 
 def trainee_variant(family: Family, secret: bytes, trainee: str, attempt: int = 1) -> Variant:
     """Draw the variant of one trainee's attempt."""
     return draw_variant(family, variant_rng(secret, trainee, family.name, attempt))
+
+
+def seeded_variant(family: Family, seed: bytes) -> Variant:
+    """Draw the variant of one trainee's attempt where only its seed is known, see `seed_of`, and not the secret."""
+    return draw_variant(family, _rng(seed))
 
 
 def practice_variant(family: Family, number: int = 1) -> Variant:

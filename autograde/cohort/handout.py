@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
-from autograde.cases import Family, FamilyError, VariantError, render_brief, trainee_variant
+from autograde.cases import Family, FamilyError, VariantError, render_brief, seeded_variant, trainee_variant
 from autograde.cohort.errors import CohortError
 from autograde.cohort.families import load_case
 from autograde.cohort.files import append_records, read_records, write_bytes
@@ -20,8 +20,10 @@ __all__ = [
     "HandOut",
     "HandOutJob",
     "attempts_handed_out",
+    "drawn_notebook",
     "hand_out",
     "handed_out",
+    "place",
     "release_notebook",
     "specimen_notebook",
 ]
@@ -52,6 +54,8 @@ class HandOutJob:
     secret: bytes
     folders: tuple[str, ...]
     fingerprint: str = ""
+    seed: bytes = field(default=b"", repr=False)
+    """Of this one variant, where the job travels to another machine and the secret does not."""
 
     def __repr__(self) -> str:
         """Name the job without its secret."""
@@ -93,7 +97,10 @@ def release_notebook(job: HandOutJob) -> tuple[bytes, str]:
         Of the variant, by which marking knows that it drew the same one again.
     """
     family = load_case(job.case, job.folders)
-    variant = trainee_variant(family, job.secret, job.trainee, job.attempt)
+    if job.seed:
+        variant = seeded_variant(family, job.seed)
+    else:
+        variant = trainee_variant(family, job.secret, job.trainee, job.attempt)
     notebook = build_notebook(
         family,
         render_brief(family, variant.case),
@@ -108,10 +115,39 @@ def _which(attempt: int) -> str:
 
 
 def _write(job: HandOutJob) -> dict[str, Any]:
+    return place(job, *drawn_notebook(job))
+
+
+def drawn_notebook(job: HandOutJob) -> tuple[bytes, str]:
+    """Do what `release_notebook` does, and name the trainee and the case if no variant can be drawn."""
     try:
-        content, fingerprint = release_notebook(job)
+        return release_notebook(job)
     except (VariantError, FamilyError) as trouble:
         raise CohortError(f"{job.case} for {job.trainee}: {trouble}") from trouble
+
+
+def place(job: HandOutJob, content: bytes, fingerprint: str) -> dict[str, Any]:
+    """Put a notebook where it belongs, unless one is there.
+
+    Parameters
+    ----------
+    job : HandOutJob
+        Whose.
+    content : bytes
+        The notebook.
+    fingerprint : str
+        Of its variant.
+
+    Returns
+    -------
+    dict
+        The hand-out record, and under ``what`` what happened.
+
+    Raises
+    ------
+    CohortError
+        If an earlier edition of the case was handed out.
+    """
     if job.fingerprint not in ("", fingerprint):
         raise CohortError(
             f"{job.case} for {job.trainee} was handed out with an earlier edition of the case, and its notebook is "

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
 
-from autograde.cases import Family, trainee_variant
+from autograde.cases import Family, seeded_variant, trainee_variant
 from autograde.cohort.attempts import counting, marks_of_attempts
 from autograde.cohort.autograded import write_autograded
 from autograde.cohort.collect import attempts_collected, version_path
@@ -21,7 +21,7 @@ from autograde.cohort.text import plain
 from autograde.cohort.workers import Runner, in_this_process
 from autograde.marking import SheetResult, State, TaskResult, mark_sheet
 
-__all__ = ["MarkingJob", "mark_all", "mark_content", "marked", "to_mark"]
+__all__ = ["MarkingJob", "mark_all", "mark_bytes", "mark_content", "marked", "show_marked", "to_mark"]
 
 Record = dict[str, Any]
 BATCH = 50
@@ -46,6 +46,8 @@ class MarkingJob:
     limit_bytes: int
     shown: bool = True
     """Whether the gradebook shows this attempt, so that a person finds it in ``autograded/``."""
+    seed: bytes = field(default=b"", repr=False)
+    """Of this one variant, where the job travels to another machine and the secret does not."""
 
     def __repr__(self) -> str:
         """Name the job without its secret."""
@@ -170,15 +172,37 @@ def mark_submission(job: MarkingJob) -> Record:
     dict
         The record. Whatever goes wrong is in it, with the state *not gradable* for every task concerned.
     """
+    return show_marked(job, mark_bytes(job, lambda: read_bounded(job.path, job.limit_bytes)))
+
+
+def mark_bytes(job: MarkingJob, read: Callable[[], bytes]) -> Record:
+    """Mark one submission and write nothing.
+
+    Parameters
+    ----------
+    job : MarkingJob
+        Which.
+    read : callable
+        Gives the notebook as it was handed in.
+
+    Returns
+    -------
+    dict
+        The record, as of `mark_submission`.
+    """
     family = load_case(job.case, job.folders)
     try:
-        sheet, result = mark_content(family, job, read_bounded(job.path, job.limit_bytes))
+        sheet, result = mark_content(family, job, read())
     except Exception as trouble:  # marking fails closed: no submission may stop the batch or earn marks by a crash
         sheet = Sheet(trouble=f"marking stopped ({type(trouble).__name__}: {plain(str(trouble), 200)})")
         result = _all_not_gradable(family, sheet.trouble)
-    record = _record(family, job, sheet, result)
+    return _record(family, job, sheet, result)
+
+
+def show_marked(job: MarkingJob, record: Record) -> Record:
+    """Write the notebook a person would open, if the gradebook shows this attempt; returns the record."""
     if job.shown:
-        write_autograded(job.root, family, record, job.secret)
+        write_autograded(job.root, load_case(job.case, job.folders), record, job.secret)
     return record
 
 
@@ -204,7 +228,10 @@ def mark_content(family: Family, job: MarkingJob, content: bytes) -> tuple[Sheet
     sheet = read_sheet(content, family.tasks, job.trainee, job.case)
     if sheet.trouble:
         return sheet, _all_not_gradable(family, sheet.trouble)
-    variant = trainee_variant(family, job.secret, job.trainee, job.attempt)
+    if job.seed:
+        variant = seeded_variant(family, job.seed)
+    else:
+        variant = trainee_variant(family, job.secret, job.trainee, job.attempt)
     if not job.fingerprint:
         raise CohortError("this case was never handed out to this trainee from this folder")
     if variant.fingerprint != job.fingerprint:

@@ -11,7 +11,7 @@ import click
 
 from pedalwright_app import steps
 from pedalwright_app.console import next_step, say, table
-from pedalwright_app.options import MOST_LINES, dry_run_option, folder_argument, line, workers_option
+from pedalwright_app.options import MOST_LINES, dry_run_option, folder_argument, line, scheduler_option, workers_option
 
 if TYPE_CHECKING:
     from autograde.cohort.folder import Cohort
@@ -26,6 +26,7 @@ __all__ = ["collect", "hand_out"]
 @click.option("--below-standard", is_flag=True, help="Everybody tries again who was decided to be below standard.")
 @click.option("--case", "cases", multiple=True, metavar="NAME", help="Only this case; repeat it for more.")
 @workers_option
+@scheduler_option
 @dry_run_option
 def hand_out(
     folder: Path,
@@ -34,6 +35,7 @@ def hand_out(
     below_standard: bool,
     cases: Sequence[str],
     workers: int | None,
+    scheduler: str,
     dry_run: bool,
 ) -> None:
     """Write one notebook of their own for each trainee and case.
@@ -45,11 +47,18 @@ def hand_out(
     before was handed in and marked, as often as blueprint.toml allows, and closes the one before. Which attempt counts
     is set in cohort.toml; every attempt stays on record.
 
+    With --scheduler the work is done by the workers of a Dask scheduler that is running. Each needs this program (with
+    the extra named dask) and your own cases, in the same edition and place. A worker gets a
+    trainee's name and the seed of their numbers, and sends back the notebook.
+    The cohort's secret and all other files stay in the folder. Names and work travel over the network: use only
+    a scheduler that you run yourself and trust, in a network of your own or with an address that begins with tls://.
+
     \b
     Examples
       pedalwright cohort hand-out autumn
       pedalwright cohort hand-out autumn --next-attempt --trainee heron --case pedal-force-record
       pedalwright cohort hand-out autumn --next-attempt --below-standard
+      pedalwright cohort hand-out autumn --scheduler tcp://192.0.2.7:8786
     """  # noqa: D301
     from autograde.cohort.folder import open_cohort
 
@@ -59,7 +68,7 @@ def hand_out(
         raise click.UsageError("--trainee, --below-standard and --case go with --next-attempt")
     opened = open_cohort(folder)
     further, refused = _further(opened, trainees, cases) if next_attempt else ({}, {})
-    given = steps.hand_out(opened, further=further, workers=workers, dry_run=dry_run)
+    given = steps.hand_out(opened, further=further, workers=workers, scheduler=scheduler, dry_run=dry_run)
     counts = Counter((item.case, item.what) for item in given)
     words = ("written", "there already", "changed since")
     table(

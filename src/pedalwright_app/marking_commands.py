@@ -10,7 +10,7 @@ import click
 
 from pedalwright_app import steps
 from pedalwright_app.console import next_step, pairs, table
-from pedalwright_app.options import dry_run_option, folder_argument, line, workers_option
+from pedalwright_app.options import dry_run_option, folder_argument, line, scheduler_option, workers_option
 
 __all__ = ["by_hand_line", "feedback", "mark", "report"]
 
@@ -24,18 +24,26 @@ def by_hand_line(folder: Path) -> str:
 @folder_argument
 @click.option("--again", is_flag=True, help="Mark everything again, also what has not changed.")
 @workers_option
+@scheduler_option
 @dry_run_option
-def mark(folder: Path, again: bool, workers: int | None, dry_run: bool) -> None:
+def mark(folder: Path, again: bool, workers: int | None, scheduler: str, dry_run: bool) -> None:
     """Mark what was collected.
 
     The filled notebooks are read, never run. Every answer ends in one of five states; what cannot be read is
     never counted as wrong but shown to you with the reason. Marks go into the gradebook, where nbgrader's form
     for hand marking finds them. Only new or changed submissions are marked; marks given by a person stay.
 
+    With --scheduler the work is done by the workers of a Dask scheduler that is running. Each needs this program (with
+    the extra named dask) and your own cases, in the same edition and place. A worker gets one
+    notebook at a time and the seed of that trainee's numbers, and sends back the marks.
+    The cohort's secret and all other files stay in the folder. Names and work travel over the network: use only
+    a scheduler that you run yourself and trust, in a network of your own or with an address that begins with tls://.
+
     \b
     Examples
       pedalwright cohort mark autumn
       pedalwright cohort mark autumn --again --workers 2
+      pedalwright cohort mark autumn --scheduler tcp://192.0.2.7:8786
     """  # noqa: D301
     from autograde.cohort.folder import open_cohort
     from autograde.cohort.marking import to_mark
@@ -48,7 +56,7 @@ def mark(folder: Path, again: bool, workers: int | None, dry_run: bool) -> None:
         table("Would be marked", ("case", "sheets"), [(case, todo[case]) for case in cases], numbers=(1,))
         next_step(line("mark", folder))
         return
-    done = steps.mark(opened, again=again, workers=workers)
+    done = steps.mark(opened, again=again, workers=workers, scheduler=scheduler)
     states = [*(str(state) for state in State), steps.TEXT_FOR_A_PERSON]
     table(
         f"Marked: {done.fresh} sheets now, {sum(done.sheets.values())} in all",

@@ -9,7 +9,7 @@ from typing import Any
 
 import click
 
-__all__ = ["MOST_LINES", "dry_run_option", "folder_argument", "line", "workers_option"]
+__all__ = ["MOST_LINES", "dry_run_option", "folder_argument", "line", "scheduler_option", "workers_option"]
 
 MOST_LINES = 20
 """Lines of a table that may grow with the cohort."""
@@ -31,6 +31,12 @@ def workers_option(command: Command) -> Command:
     """Add --workers."""
     words = "Processes side by side. By default one for few notebooks, one for each core for many."
     return click.option("--workers", type=click.IntRange(1, 64), metavar="N", help=words)(command)
+
+
+def scheduler_option(command: Command) -> Command:
+    """Add --scheduler."""
+    words = "Work on the workers of this Dask scheduler instead, for example tcp://192.0.2.7:8786."
+    return click.option("--scheduler", default="", metavar="ADDRESS", help=words)(command)
 
 
 def line(command: str, folder: Path) -> str:

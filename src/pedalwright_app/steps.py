@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from autograde.cohort.folder import Cohort
     from autograde.cohort.handout import HandOut
     from autograde.cohort.standing import Standing
+    from autograde.cohort.workers import Runner
     from autograde.desk.office import Outcomes
 
 __all__ = ["TEXT_FOR_A_PERSON", "Marked", "award", "collect", "feedback", "hand_out", "mark", "report"]
@@ -38,17 +39,28 @@ def hand_out(
     *,
     further: Mapping[tuple[str, str], int] | None = None,
     workers: int | None = None,
+    scheduler: str = "",
     dry_run: bool = False,
 ) -> Sequence[HandOut]:
     """Hand out what is missing, and further attempts if any are named."""
     from autograde.cohort import handout
-    from autograde.cohort.workers import suited
 
     if dry_run:
         return handout.hand_out(cohort, further=further, dry_run=True)
     todo = sum(1 for _ in handout.jobs(cohort, further))
     with cohort.at_work(), progress("Handing out", todo) as tell:
-        return handout.hand_out(cohort, further=further, runner=suited(todo, workers), progress=tell)
+        runner = _runner("hand out", todo, workers, scheduler)
+        return handout.hand_out(cohort, further=further, runner=runner, progress=tell)
+
+
+def _runner(what: str, todo: int, workers: int | None, scheduler: str) -> Runner:
+    if not scheduler:
+        from autograde.cohort.workers import suited
+
+        return suited(todo, workers)
+    from autograde.cohort.elsewhere import HANDING_OUT, MARKING, on_scheduler
+
+    return on_scheduler(scheduler, MARKING if what == "mark" else HANDING_OUT)
 
 
 def collect(cohort: Cohort, folder: Path | None = None, *, dry_run: bool = False) -> Sequence[Collected]:
@@ -62,17 +74,16 @@ def collect(cohort: Cohort, folder: Path | None = None, *, dry_run: bool = False
         return desk.collect(cohort, folder, progress=tell)
 
 
-def mark(cohort: Cohort, *, again: bool = False, workers: int | None = None) -> Marked:
+def mark(cohort: Cohort, *, again: bool = False, workers: int | None = None, scheduler: str = "") -> Marked:
     """Mark what is new or changed, and bring the gradebook in step."""
     from autograde.cohort.in_step import bring_in_step
     from autograde.cohort.make import bring_gradebook_in_step
     from autograde.cohort.marking import mark_all, marked, to_mark
-    from autograde.cohort.workers import suited
 
     todo = to_mark(cohort, again=again)
     with cohort.at_work():
         with progress("Marking", len(todo)) as tell:
-            for _ in mark_all(cohort, todo, runner=suited(len(todo), workers), progress=tell):
+            for _ in mark_all(cohort, todo, runner=_runner("mark", len(todo), workers, scheduler), progress=tell):
                 pass
         bring_gradebook_in_step(cohort)
         bring_in_step(cohort)
