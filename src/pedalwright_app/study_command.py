@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import secrets
+import signal
 import subprocess
 import sys
 import tempfile
@@ -68,8 +69,15 @@ def serve(folder: Path, port: int, open_page: bool, rest_after: float) -> None:
         CourseApp.clear_instance()
         app = CourseApp.initialize_server(argv=[], config=config)  # type: ignore[no-untyped-call]
         app.io_loop.add_callback(_announce, f"http://127.0.0.1:{app.port}/course/?token={token}")
+        _let_ctrl_c_through()
         app.start()
     say("The course is closed.")
+
+
+def _let_ctrl_c_through() -> None:
+    """Heed Ctrl-C also where the signal was ignored at the start, as shells do for a job in the background."""
+    if signal.getsignal(signal.SIGINT) is signal.SIG_IGN:
+        signal.signal(signal.SIGINT, signal.default_int_handler)
 
 
 def _announce(address: str) -> None:

@@ -71,9 +71,11 @@ class Course:
         """Stop it, as Ctrl-C does; returns its exit code."""
         if self.process.poll() is None:
             self.process.send_signal(by)
-        code = self.process.wait(timeout=30)
-        self.process.stdout.close()
-        return code
+        try:
+            return self.process.wait(timeout=30)
+        finally:
+            self.process.kill()
+            self.process.stdout.close()
 
     @property
     def address(self) -> str:

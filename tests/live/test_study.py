@@ -1,6 +1,7 @@
 """`pedalwright study`: opens on the loopback address only, stops cleanly, and says what it needs."""
 
 import os
+import signal
 import socket
 import subprocess
 import sys
@@ -18,13 +19,21 @@ def test_it_listens_on_the_loopback_address_only_and_ends_cleanly_on_ctrl_c(new_
     listening = [c.laddr for c in psutil.Process(course.process.pid).net_connections() if c.status == "LISTEN"]
     assert ("127.0.0.1", course.port) in [tuple(address) for address in listening]
     assert {address.ip for address in listening} == {"127.0.0.1"}
-    said = []
-    course.process.send_signal(2)
-    said.extend(course.process.stdout)
-    assert course.process.wait(timeout=30) == 0
+    course.process.send_signal(signal.SIGINT)
+    said = course.process.communicate(timeout=30)[0].splitlines()
+    assert course.process.returncode == 0
     assert said[-1].strip() == "The course is closed."
     assert not any("Traceback" in line for line in said)
     assert not any(str(course.port) in line for line in said)
+
+
+def test_ctrl_c_ends_it_also_where_the_signal_was_ignored_when_it_began(new_course):
+    before = signal.signal(signal.SIGINT, signal.SIG_IGN)
+    try:
+        course = new_course()
+    finally:
+        signal.signal(signal.SIGINT, before)
+    assert course.stop() == 0
 
 
 def test_a_second_reader_gets_another_port(new_course):
