@@ -280,7 +280,7 @@ def test_every_kind_of_answer_of_every_case_is_explained(slipping, name):
     assert shown.exit_code == 0, shown.output
     told = json.loads(invoke("case", "explain", cohort.root, "wren", name, "--json").output)
     for entry in told["tasks"]:
-        if entry["by_hand"]:
+        if entry["by_hand"] or (name, entry["task"]) not in slips:  # no slip leads anywhere here for this rider
             continue
         fits = [each for each in entry["compared"] if each["fits"]]
         assert slips[name, entry["task"]] in {each["slip"] for each in fits} or fits[0]["against"] in {

@@ -4,6 +4,7 @@ import asyncio
 import http.client
 import json
 import struct
+from concurrent.futures import ThreadPoolExecutor
 
 import pytest
 import websockets
@@ -34,7 +35,9 @@ def talk(course, *messages, token=True, until=None, **headers):
                         return heard
         return heard
 
-    return asyncio.run(go())
+    # A thread of its own: in a process that has driven a browser, an event loop runs in this one already.
+    with ThreadPoolExecutor(1) as own:
+        return own.submit(asyncio.run, go()).result()
 
 
 def unpacked(answer):

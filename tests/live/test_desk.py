@@ -2,6 +2,7 @@
 
 import asyncio
 import logging
+from concurrent.futures import ThreadPoolExecutor
 from unittest.mock import AsyncMock
 
 import pytest
@@ -33,7 +34,9 @@ def with_desk(tmp_path, monkeypatch):
                 desk.close()
                 await manager.shutdown_all(now=True)
 
-        asyncio.run(main())
+        # A thread of its own: in a process that has driven a browser, an event loop runs in this one already.
+        with ThreadPoolExecutor(1) as own:
+            own.submit(asyncio.run, main()).result()
 
     return run
 
